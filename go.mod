@@ -1,0 +1,3 @@
+module embedcheck
+
+go 1.26
