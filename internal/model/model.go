@@ -117,7 +117,9 @@ type Item struct {
 	Anchors  []*Anchor
 	Host     *Host      // nil when there is none
 	Set      *Set       // nil for an item that stands alone
-	Outline  []geom.Vec // plates: corners of the outer face; nil otherwise
+	Outline  []geom.Vec // plates: corners of the outer face, counter-clockwise seen from outside; nil otherwise
+	Thick    float64    // plates: thickness, mm
+	PlateIn  *Entry     // plates: the face of the host that the outer face lies in; nil when there is none
 	Stated   Stated
 	Evidence []string
 	Property Property
@@ -174,6 +176,7 @@ type Anchor struct {
 	HeadSize float64    // diameter across the head, 0 without one
 	Hook     []geom.Vec // centreline of the hook from its tangent point; nil without one
 	Entry    *Entry     // nil when no entry face was found
+	Part     *Ref       // the part that carries the axis, when the item has several; nil otherwise
 }
 
 // At is the point on the axis at distance t from the open end.
@@ -187,6 +190,7 @@ type Entry struct {
 	Dist      float64    // Open to Point along the axis; negative when the open end is sunk
 	Thickness float64    // concrete along the axis from Point to the far face
 	Solid     *geom.Mesh // the host with the item's own voids filled
+	Tri       int        // triangle of Solid that holds Point
 }
 
 // Embedment is the embedment depth: entry face to bearing side, along the axis.
