@@ -5,18 +5,19 @@ import "embedcheck/internal/geom"
 // Bars holds all reinforcement in flat slices: a model has up to millions of
 // pieces, and a pointer for each would cost more than the bars.
 type Bars struct {
-	Marks  []BarMark
-	Pieces []Piece
-	Points []geom.Vec // centrelines of all pieces, one behind the other
-	Meshes []BarMesh  // reinforcement that is no rod
+	Marks      []BarMark
+	Pieces     []Piece
+	Points     []geom.Vec // centrelines of all pieces, one behind the other
+	Meshes     []BarMesh  // reinforcement that is no rod
+	Assemblies []string   // assemblies that bars belong to
+	Resolve    []func(instance uint64) Ref
 }
 
 // BarMark is one reinforcement element; it may carry many pieces.
 type BarMark struct {
-	Source   int
-	Instance uint64
-	Ref      func() Ref // read when it is asked for
-	Assembly string     // innermost assembly, "" when there is none
+	Instance uint64 // number in the file
+	Source   int32  // index in Model.Sources
+	Assembly int32  // 1 + index in Bars.Assemblies; 0 for none of its own
 }
 
 // Piece is one bar: Points[From:To] with a radius.
@@ -42,4 +43,22 @@ func (b *Bars) Path(i int) []geom.Vec { p := b.Pieces[i]; return b.Points[p.From
 // Rod is piece i as a rod; the path is shared, not copied.
 func (b *Bars) Rod(i int) geom.Rod {
 	return geom.Rod{Path: b.Path(i), Radius: float64(b.Pieces[i].Radius)}
+}
+
+// Ref names the element of a mark; it is read from the file on each call.
+func (b *Bars) Ref(mark int32) Ref {
+	m := b.Marks[mark]
+	if int(m.Source) < len(b.Resolve) && b.Resolve[m.Source] != nil {
+		return b.Resolve[m.Source](m.Instance)
+	}
+	return Ref{Source: int(m.Source), Instance: m.Instance}
+}
+
+// Assembly is the innermost assembly that a mark belongs to; "" when it is the
+// cast unit or nothing.
+func (b *Bars) Assembly(mark int32) string {
+	if a := b.Marks[mark].Assembly; a > 0 {
+		return b.Assemblies[a-1]
+	}
+	return ""
 }

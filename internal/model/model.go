@@ -7,6 +7,8 @@
 package model
 
 import (
+	"slices"
+
 	"embedcheck/internal/geom"
 )
 
@@ -55,8 +57,8 @@ type Property func(name string) (string, bool)
 // Host is one concrete element that items are cast into.
 type Host struct {
 	Ref
-	Solid    *geom.Mesh // what is concrete: Body less all Voids
-	Body     *geom.Mesh // before openings and recesses are taken out
+	Solid    *geom.Mesh // what is concrete: Body less all Voids; nil when nothing is cast in
+	Body     *geom.Mesh // before openings and recesses are taken out; nil as Solid
 	Voids    []*Void
 	Frame    geom.Affine // the element's own placement, rigid, local coordinates
 	Box      geom.Box
@@ -66,11 +68,30 @@ type Host struct {
 	Assembly string // name or mark of the assembly it belongs to
 }
 
+// Without is the host's concrete with the given voids left filled: an item's
+// own recess is no edge to it. Not for use while other goroutines change Voids.
+func (h *Host) Without(own []*Void) *geom.Mesh {
+	if len(own) == 0 && h.Solid != nil {
+		return h.Solid
+	}
+	var cut []*geom.Mesh
+	for _, v := range h.Voids {
+		if !slices.Contains(own, v) {
+			cut = append(cut, v.Mesh)
+		}
+	}
+	if len(cut) == 0 {
+		return h.Body
+	}
+	return geom.Subtract(h.Body, cut...)
+}
+
 // Void is an opening or recess taken out of a host.
 type Void struct {
 	Ref
-	Mesh *geom.Mesh
-	Box  geom.Box
+	Mesh   *geom.Mesh
+	Box    geom.Box
+	Filler uint64 // instance that fills it; 0 when nothing does
 }
 
 // Kind is what an item is.

@@ -1,0 +1,139 @@
+package element
+
+import (
+	"strconv"
+	"strings"
+
+	"embedcheck/ifcread"
+	"embedcheck/internal/shape"
+)
+
+// Property is the value of a property or quantity.
+type Property struct {
+	Set, Name string
+	Text      string  // as a person reads it
+	Number    float64 // in the model's units; lengths in mm when IsLength
+	IsNumber  bool
+	IsLength  bool
+}
+
+// Properties visits the properties of an element: those of the occurrence
+// first, then those of its type, which the occurrence overrides.
+func (e *Element) Properties(see func(Property) bool) {
+	m := e.Model
+	for _, id := range m.rel.propsets[e.Inst.ID()] {
+		if !m.propertySet(id, see) {
+			return
+		}
+	}
+	if e.Type == nil {
+		return
+	}
+	stop := false
+	m.rel.link(e.Type.Inst.Attr("HasPropertySets"), func(id ifcread.ID) {
+		stop = stop || !m.propertySet(id, see)
+	})
+}
+
+// Property looks one property up by "Set.Name"; the set may be left out.
+func (e *Element) Property(name string) (Property, bool) {
+	var got Property
+	found := false
+	e.Properties(func(p Property) bool {
+		found = p.Set+"."+p.Name == name || p.Name == name
+		if found {
+			got = p
+		}
+		return !found
+	})
+	return got, found
+}
+
+func (m *Model) propertySet(id ifcread.ID, see func(Property) bool) bool {
+	set, ok := m.File.Get(id)
+	if !ok {
+		return true
+	}
+	name := text(set.Attr("Name"))
+	list := set.Attr("HasProperties")
+	if list.IsNull() {
+		list = set.Attr("Quantities")
+	}
+	return m.properties(name, list, 0, see)
+}
+
+func (m *Model) properties(set string, list ifcread.Value, depth int, see func(Property) bool) bool {
+	for v := range list.All() {
+		p, ok := v.Inst()
+		if !ok || depth > 4 {
+			continue
+		}
+		if p.Is(ifcread.TypeOf("IfcComplexProperty")) {
+			if !m.properties(set, p.Attr("HasProperties"), depth+1, see) {
+				return false
+			}
+			continue
+		}
+		if val, ok := propertyValue(p); ok {
+			if !see(m.property(set, p, val)) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// valueAttributes are where single properties and quantities keep their value.
+var valueAttributes = []string{"NominalValue", "LengthValue", "CountValue", "AreaValue", "VolumeValue", "WeightValue", "EnumerationValues", "ListValues"}
+
+func propertyValue(p ifcread.Inst) (ifcread.Value, bool) {
+	for _, attr := range valueAttributes {
+		if v := p.Attr(attr); !v.IsNull() {
+			return v, true
+		}
+	}
+	return ifcread.Value{}, false
+}
+
+func (m *Model) property(set string, p ifcread.Inst, v ifcread.Value) Property {
+	out := Property{Set: set, Name: text(p.Attr("Name"))}
+	if v.Kind() == ifcread.List {
+		var texts []string
+		for e := range v.All() {
+			if s, ok := e.Str(); ok {
+				texts = append(texts, s)
+			}
+		}
+		out.Text = strings.Join(texts, ", ")
+		return out
+	}
+	typed, _, _ := v.Typed()
+	typed = strings.ToUpper(typed)
+	out.IsLength = strings.HasSuffix(typed, "LENGTHMEASURE") || p.Is(ifcread.TypeOf("IfcQuantityLength"))
+	if s, ok := v.Str(); ok {
+		out.Text = s
+		return out
+	}
+	if b, ok := v.Bool(); ok {
+		out.Text = strconv.FormatBool(b)
+		return out
+	}
+	if out.Number, out.IsNumber = v.Float(); out.IsNumber {
+		if out.IsLength {
+			out.Number *= m.lengthFactor(p)
+		}
+		out.Text = strconv.FormatFloat(out.Number, 'g', -1, 64)
+	}
+	return out
+}
+
+// lengthFactor is the factor to mm of a length property: that of its own unit
+// when it carries one, else the model's.
+func (m *Model) lengthFactor(p ifcread.Inst) float64 {
+	if u, ok := p.Attr("Unit").Inst(); ok {
+		if f, ok := shape.UnitFactor(u); ok {
+			return f
+		}
+	}
+	return m.Units.Length
+}

@@ -1,0 +1,171 @@
+package recognise
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+
+	"embedcheck/internal/geom"
+	"embedcheck/internal/measure"
+	"embedcheck/internal/model"
+)
+
+// sets gathers the anchors that work together: those of one assembly, the
+// shanks of one fastener, those through one template plate, and, where nothing
+// ties them, equal anchors close together on one face.
+func (b *builder) sets() {
+	b.setsByAssembly()
+	b.setsByItem()
+	b.setsByTemplate()
+	b.setsByNearness()
+}
+
+func (b *builder) addSet(s *model.Set) {
+	for _, it := range s.Items {
+		it.Set = s
+		s.Anchors = append(s.Anchors, it.Anchors...)
+		if it.Kind == model.Template && s.Template == nil {
+			s.Template = it
+		}
+	}
+	b.out.Sets = append(b.out.Sets, s)
+}
+
+func (b *builder) setsByAssembly() {
+	byID := map[string]*model.Set{}
+	label := map[string]string{}
+	for _, c := range b.cands {
+		if c.group != nil {
+			label[c.group.GlobalID] = c.group.Label()
+		}
+	}
+	var order []*model.Set
+	for _, it := range b.out.Items {
+		if it.Assembly == "" {
+			continue
+		}
+		s := byID[it.Assembly]
+		if s == nil {
+			s = &model.Set{Name: label[it.Assembly], Evidence: "one assembly"}
+			byID[it.Assembly] = s
+			order = append(order, s)
+		}
+		s.Items = append(s.Items, it)
+	}
+	for _, s := range order {
+		b.addSet(s)
+	}
+}
+
+// setsByItem makes a set of each fastener that carries several shanks, and of
+// each plate with its studs.
+func (b *builder) setsByItem() {
+	for _, it := range b.out.Items {
+		if it.Set == nil && len(it.Anchors) > 1 {
+			b.addSet(&model.Set{Name: itemName(it), Items: []*model.Item{it}, Evidence: "one body with several anchors"})
+		}
+	}
+}
+
+func (b *builder) setsByTemplate() {
+	for _, t := range b.out.Items {
+		if t.Kind != model.Template || t.Set != nil {
+			continue
+		}
+		s := &model.Set{Name: itemName(t), Items: []*model.Item{t}, Evidence: "one template plate"}
+		for _, it := range b.out.Items {
+			if it.Set == nil && it != t && it.Source == t.Source && b.through(it, t) {
+				s.Items = append(s.Items, it)
+			}
+		}
+		if len(s.Items) > 1 {
+			b.addSet(s)
+		}
+	}
+}
+
+// through reports whether an item's axis passes the template, or a fitting sits
+// on it.
+func (b *builder) through(it, t *model.Item) bool {
+	if it.Kind == model.Fitting {
+		return it.Box.Overlaps(t.Box.Grow(2))
+	}
+	for _, a := range it.Anchors {
+		r := geom.Rod{Path: []geom.Vec{a.Open, a.At(a.Deepest)}, Radius: max(a.Diameter/2, 1)}
+		if r.Box().Overlaps(t.Box) {
+			return true
+		}
+	}
+	return false
+}
+
+// setsByNearness joins equal anchors on one face that stand closer than three
+// embedments: their breakout cones overlap.
+func (b *builder) setsByNearness() {
+	for _, h := range b.hostsInUse() {
+		var loose []*model.Anchor
+		for _, it := range h.Items {
+			if it.Set == nil && !it.Twin && it.Kind != model.Lifter && len(it.Anchors) == 1 && it.Anchors[0].Entry != nil {
+				loose = append(loose, it.Anchors[0])
+			}
+		}
+		for _, cluster := range nearby(loose) {
+			s := &model.Set{Evidence: "equal anchors closer than 3 embedments on one face"}
+			for _, a := range cluster {
+				s.Items = append(s.Items, a.Item)
+			}
+			s.Name = fmt.Sprintf("%s and %d more", itemName(s.Items[0]), len(s.Items)-1)
+			b.addSet(s)
+		}
+	}
+}
+
+// nearby are the clusters of two and more anchors of one kind and size.
+func nearby(all []*model.Anchor) [][]*model.Anchor {
+	up := make([]int, len(all))
+	for i := range up {
+		up[i] = i
+	}
+	var root func(i int) int
+	root = func(i int) int {
+		if up[i] != i {
+			up[i] = root(up[i])
+		}
+		return up[i]
+	}
+	for i, a := range all {
+		for j := i + 1; j < len(all); j++ {
+			c := all[j]
+			equal := a.Item.Kind == c.Item.Kind && math.Abs(a.Diameter-c.Diameter) < 0.5 && math.Abs(a.Embedment()-c.Embedment()) < 0.1*a.Embedment()+1
+			if !equal {
+				continue
+			}
+			if d, ok := measure.Spacing(a, c); ok && d < 3*min(a.Embedment(), c.Embedment()) {
+				x, y := root(i), root(j)
+				up[max(x, y)] = min(x, y)
+			}
+		}
+	}
+	byRoot := map[int][]*model.Anchor{}
+	for i, a := range all {
+		byRoot[root(i)] = append(byRoot[root(i)], a)
+	}
+	var out [][]*model.Anchor
+	for i := range all {
+		if c := byRoot[i]; len(c) > 1 {
+			slices.SortStableFunc(c, func(x, y *model.Anchor) int { return cmp.Compare(x.Item.Instance, y.Item.Instance) })
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func itemName(it *model.Item) string {
+	for _, s := range []string{it.Name, it.Mark, it.GlobalID} {
+		if s != "" {
+			return s
+		}
+	}
+	return it.Class
+}
