@@ -1,32 +1,18 @@
 package recognise
 
 import (
+	"fmt"
+
 	"embedcheck/internal/element"
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
+	"embedcheck/internal/selector"
 )
 
 // Options steer recognition.
 type Options struct {
-	Workers  int        // goroutines; the result does not depend on it
-	Override []Override // of the project's rule file, the last match wins
-}
-
-// Override is a decision of the project that no evidence outweighs.
-type Override struct {
-	Match func(Subject) bool
-	As    string // host, item, bar, ignore
-	Kind  model.Kind
-	Says  string // what the rule file says, for the evidence
-}
-
-// Subject is what an override can ask an element for.
-type Subject interface {
-	Class() string
-	Name() string
-	Type() string
-	Material() string
-	Property(name string) (string, bool)
+	Workers  int                 // goroutines; the result does not depend on it
+	Override []selector.Override // of the project's rule file: no evidence outweighs them
 }
 
 // Build reads all models as one federation: what they mean for a pour.
@@ -95,22 +81,28 @@ func (b *builder) judge() {
 	element.Parallel(len(b.elems), b.opt.Workers, func(i int) {
 		e := b.elems[i]
 		e.judge()
-		for _, o := range b.opt.Override {
-			if o.Match(subject{e}) {
-				e.override(o)
-			}
+		if len(b.opt.Override) == 0 {
+			return
+		}
+		if o := selector.Choose(b.opt.Override, e.subject()); o != nil {
+			e.override(o)
 		}
 	})
 }
 
-func (e *elem) override(o Override) {
-	e.why = append(e.why[:0:0], "rule file: "+o.Says)
+func (e *elem) override(o *selector.Override) {
+	e.why = append(e.why[:0:0], fmt.Sprintf("rule file, line %d: %s", o.Line, o.As))
 	switch o.As {
-	case "host":
+	case selector.Host:
 		e.role = hostRole
-	case "item":
-		e.role, e.kind, e.strong = itemRole, o.Kind, true
-	case "bar":
+	case selector.Item:
+		e.role, e.strong = itemRole, true
+		if k, ok := model.ParseKind(o.Kind); ok {
+			e.kind = k
+		} else {
+			e.kind, _ = e.kindSaid()
+		}
+	case selector.Bar:
 		e.role = barRole
 	default:
 		e.role = leftOut
@@ -120,16 +112,21 @@ func (e *elem) override(o Override) {
 // hosts collects the concrete and marks what wholes are cast units.
 func (b *builder) hosts() {
 	b.units = map[*element.Whole]bool{}
-	var boxes []geom.Box
+	var all []*elem
 	for _, e := range b.elems {
 		if e.role != hostRole {
 			continue
 		}
-		b.bodies = append(b.bodies, newBody(e))
-		boxes = append(boxes, e.box)
+		all = append(all, e)
 		for w := e.Whole; w != nil && !b.units[w]; w = w.Up {
 			b.units[w] = true
 		}
+	}
+	var boxes []geom.Box
+	for _, es := range castInOne(all) {
+		h := newBody(es)
+		b.bodies = append(b.bodies, h)
+		boxes = append(boxes, h.host.Box)
 	}
 	b.tree = geom.NewBoxTree(boxes)
 }
@@ -168,15 +165,12 @@ func lastOf(why []string) string {
 	return why[len(why)-1]
 }
 
-// subject lets an override ask an element.
-type subject struct{ e *elem }
-
-func (s subject) Class() string    { return s.e.Element.Class }
-func (s subject) Name() string     { return s.e.Element.Name }
-func (s subject) Type() string     { return s.e.ref().Type }
-func (s subject) Material() string { return s.e.ref().Material }
-func (s subject) Property(name string) (string, bool) {
-	return s.e.property(name)
+// subject is the element as a selector sees it.
+func (e *elem) subject() *selector.Subject {
+	r := e.ref()
+	return &selector.Subject{
+		Class: r.Class, Name: r.Name, Mark: r.Mark, Type: r.Type, Material: r.Material, Property: e.property,
+	}
 }
 
 // hostsInUse are the hosts that items were cast into, in order.

@@ -4,33 +4,87 @@ import (
 	"fmt"
 	"sync"
 
+	"embedcheck/internal/element"
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
 )
 
-// body is a concrete element as a body to measure in. Its meshes are built on
-// first use: most elements of a model carry no items.
+// body is the concrete that is cast in one piece, as a body to measure in: one
+// element, or those of one assembly that meet, such as a column and its corbel.
+// Its meshes are built on first use: most elements of a model carry no items.
 type body struct {
-	elem *elem
-	host *model.Host
-	once sync.Once
-	bad  string // why it cannot be measured in; "" when it can
-	used bool   // an item was cast into it
-	lack []model.Unread
+	elem  *elem   // the largest of elems
+	elems []*elem // in file order
+	host  *model.Host
+	once  sync.Once
+	bad   string // why it cannot be measured in; "" when it can
+	used  bool   // an item was cast into it
+	lack  []model.Unread
 }
 
-func newBody(e *elem) *body {
-	b := &body{elem: e}
+func newBody(elems []*elem) *body {
+	b := &body{elem: elems[0], elems: elems}
+	box := geom.EmptyBox
+	for _, e := range elems {
+		if volume(e.box) > volume(b.elem.box) {
+			b.elem = e
+		}
+		box = box.Union(e.box)
+	}
+	e := b.elem
 	f := e.Place.Shift(e.origin.Neg())
 	b.host = &model.Host{
 		Ref:      e.ref(),
 		Frame:    geom.FrameZX(f.T, f.Z, f.X),
-		Box:      e.box,
+		Box:      box,
 		Evidence: e.why,
 		Property: e.property,
 		Assembly: e.Whole.Label(),
 	}
+	for _, o := range elems {
+		if o != e {
+			b.host.Evidence = append(b.host.Evidence, "cast in one with "+nameOf(o))
+		}
+	}
 	return b
+}
+
+func volume(b geom.Box) float64 { s := b.Size(); return s.X * s.Y * s.Z }
+
+// castInOne groups the concrete elements of one assembly whose boxes meet.
+func castInOne(all []*elem) [][]*elem {
+	byWhole := map[*element.Whole][]int{}
+	up := make([]int, len(all))
+	root := func(i int) int {
+		for up[i] != i {
+			i = up[i]
+		}
+		return i
+	}
+	for i, e := range all {
+		up[i] = i
+		if e.Whole == nil {
+			continue
+		}
+		for _, j := range byWhole[e.Whole] {
+			if all[j].box.Grow(1).Overlaps(e.box) {
+				x, y := root(i), root(j)
+				up[max(x, y)] = min(x, y)
+			}
+		}
+		byWhole[e.Whole] = append(byWhole[e.Whole], i)
+	}
+	at := map[int]int{}
+	var out [][]*elem
+	for i, e := range all {
+		r := root(i)
+		if _, ok := at[r]; !ok {
+			at[r] = len(out)
+			out = append(out, nil)
+		}
+		out[at[r]] = append(out[at[r]], e)
+	}
+	return out
 }
 
 // ready builds the meshes and says whether there is something to measure in.
@@ -41,13 +95,19 @@ func (b *body) ready() bool {
 
 func (b *body) build() {
 	h := b.host
-	for _, u := range b.elem.Shape.Unread {
-		b.lack = append(b.lack, b.unread(fmt.Sprintf("%s: %s", u.ItemType, u.Why)))
+	var solids []*geom.Mesh
+	for _, e := range b.elems {
+		for _, u := range e.Shape.Unread {
+			b.lack = append(b.lack, b.unread(fmt.Sprintf("%s: %s", u.ItemType, u.Why)))
+		}
+		if m := e.solid(); m != nil {
+			solids = append(solids, m)
+		}
 	}
 	if len(b.lack) > 0 {
 		b.bad = "a part of its shape could not be read"
 	}
-	h.Body = b.elem.solid()
+	h.Body = unite(solids)
 	if h.Body == nil || len(h.Body.Tris) == 0 {
 		b.bad = "it has no solid shape"
 		return
@@ -64,34 +124,50 @@ func (b *body) unread(why string) model.Unread {
 	return model.Unread{Ref: b.host.Ref, Role: "host", Why: why, At: b.host.Box.Center()}
 }
 
-// voids are the openings and recesses of the element, in local coordinates.
+// voids are the openings and recesses of the elements, in local coordinates.
 func (b *body) voids() []*model.Void {
 	var out []*model.Void
-	for _, o := range b.elem.Openings {
-		e := &elem{Element: b.elem.Element, origin: b.elem.origin}
-		var parts []*geom.Mesh
-		for i := range o.Shape.Parts {
-			p := &o.Shape.Parts[i]
-			m, err := p.Solid.Mesh()
-			if err != nil {
-				b.lack = append(b.lack, b.unread(fmt.Sprintf("opening %s: %s: %v", o.Name, p.Solid.ItemType, err)))
-				continue
+	for _, e := range b.elems {
+		for _, o := range e.Openings {
+			if v := b.void(e, o); v != nil {
+				out = append(out, v)
 			}
-			parts = append(parts, m.Transform(o.Place.Mul(p.At).Shift(e.origin.Neg())))
-		}
-		for _, u := range o.Shape.Unread {
-			b.lack = append(b.lack, b.unread(fmt.Sprintf("opening %s: %s: %s", o.Name, u.ItemType, u.Why)))
-		}
-		if o.Problem != "" {
-			b.lack = append(b.lack, b.unread("opening "+o.Name+": "+o.Problem))
-			continue
-		}
-		if m := unite(parts); m != nil {
-			ref := model.Ref{GlobalID: o.GlobalID, Class: o.Class, Name: o.Name, Source: b.elem.source, Instance: uint64(o.Inst.ID())}
-			out = append(out, &model.Void{Ref: ref, Mesh: m, Box: m.Box(), Filler: uint64(o.FilledBy)})
 		}
 	}
 	return out
+}
+
+func (b *body) void(e *elem, o *element.Opening) *model.Void {
+	lack := func(why string) {
+		b.lack = append(b.lack, b.unread(fmt.Sprintf("opening %s: %s", o.Name, why)))
+	}
+	if o.Problem != "" {
+		lack(o.Problem)
+		return nil
+	}
+	for _, u := range o.Shape.Unread {
+		lack(u.ItemType + ": " + u.Why)
+	}
+	var parts []*geom.Mesh
+	for i := range o.Shape.Parts {
+		p := &o.Shape.Parts[i]
+		m, err := p.Solid.Mesh()
+		if err != nil {
+			lack(p.Solid.ItemType + ": " + err.Error())
+			continue
+		}
+		parts = append(parts, m.Transform(o.Place.Mul(p.At).Shift(e.origin.Neg())).Oriented())
+	}
+	m := unite(parts)
+	if m == nil {
+		return nil
+	}
+	return &model.Void{
+		Ref:    model.Ref{GlobalID: o.GlobalID, Class: o.Class, Name: o.Name, Source: e.source, Instance: uint64(o.Inst.ID())},
+		Mesh:   m,
+		Box:    m.Box(),
+		Filler: uint64(o.FilledBy),
+	}
 }
 
 // solid is all parts of the element as one body in local coordinates; nil when

@@ -17,6 +17,7 @@ type candidate struct {
 	in     *body
 	share  float64 // of its samples that lie in the concrete
 	group  *element.Whole
+	near   bool // concrete is within a hand's width
 	used   bool
 }
 
@@ -27,9 +28,15 @@ func (b *builder) place() {
 			b.cands = append(b.cands, &candidate{elem: e, group: b.group(e.Whole)})
 		}
 	}
+	beside := map[*element.Whole]bool{} // assemblies with a part near concrete
+	for _, c := range b.cands {
+		if c.near = b.near(c.box); c.near && c.group != nil {
+			beside[c.group] = true
+		}
+	}
 	element.Parallel(len(b.cands), b.opt.Workers, func(i int) {
 		c := b.cands[i]
-		if b.near(c.box) || c.strong || c.group != nil {
+		if c.near || c.strong || beside[c.group] {
 			c.pieces, c.lack = c.elem.pieces()
 			b.findHost(c)
 		}

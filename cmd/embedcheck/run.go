@@ -1,0 +1,127 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/urfave/cli/v2"
+
+	"embedcheck/internal/check"
+)
+
+// Exit codes, for scripts.
+const (
+	exitDone  = 0 // done, nothing at or above fail_on
+	exitFound = 1 // done, something is
+	exitUsage = 2 // the call or the rule file is wrong
+	exitRead  = 3 // a model could not be read at all
+)
+
+// errFound says that a finding is at or above fail_on. It carries no message:
+// the summary has told.
+var errFound = errors.New("findings at or above fail_on")
+
+// usageError is a call that cannot be done as it stands.
+type usageError struct{ error }
+
+func (e usageError) Unwrap() error { return e.error }
+
+func usagef(format string, args ...any) error {
+	return usageError{fmt.Errorf(format, args...)}
+}
+
+// run is the whole program: results go to stdout, narration and errors to
+// stderr; the exit code is returned.
+func run(args []string, stdout, stderr io.Writer) int {
+	app := newApp(stdout, stderr)
+	err := app.Run(flagsFirst(app, args))
+	var usage usageError
+	switch {
+	case err == nil:
+		return exitDone
+	case errors.Is(err, errFound):
+		return exitFound
+	case errors.As(err, &usage):
+		fmt.Fprintln(stderr, "embedcheck: "+err.Error())
+		return exitUsage
+	case errors.Is(err, check.ErrRead):
+		fmt.Fprintln(stderr, "embedcheck: "+err.Error())
+		return exitRead
+	}
+	fmt.Fprintln(stderr, "embedcheck: "+err.Error())
+	return exitRead
+}
+
+func newApp(stdout, stderr io.Writer) *cli.App {
+	onUsage := func(_ *cli.Context, err error, _ bool) error { return usageError{err} }
+	app := &cli.App{
+		Name:            "embedcheck",
+		Usage:           "check cast-in items in concrete building models before the pour",
+		HideHelpCommand: true,
+		Writer:          stdout,
+		ErrWriter:       stderr,
+		ExitErrHandler:  func(*cli.Context, error) {}, // only main exits
+		OnUsageError:    onUsage,
+		Commands:        []*cli.Command{checkCommand(), inventoryCommand(), rulesCommand()},
+		Action: func(c *cli.Context) error {
+			if c.NArg() == 0 {
+				return cli.ShowAppHelp(c)
+			}
+			return usagef("no command %q; there are check, inventory and rules (embedcheck --help)", c.Args().First())
+		},
+	}
+	for _, c := range app.Commands {
+		c.OnUsageError = onUsage
+		c.HideHelpCommand = true
+	}
+	return app
+}
+
+// flagsFirst moves the flags of a subcommand before its arguments: users write
+// "check wall.ifc --out dir", the library reads flags only up to the first
+// argument. Everything after "--" stays as it is.
+func flagsFirst(app *cli.App, args []string) []string {
+	if len(args) < 3 {
+		return args
+	}
+	cmd := app.Command(args[1])
+	if cmd == nil {
+		return args
+	}
+	var flags, rest []string
+	for i := 2; i < len(args); i++ {
+		a := args[i]
+		switch {
+		case a == "--":
+			rest = append(rest, args[i:]...)
+			i = len(args)
+		case len(a) < 2 || a[0] != '-':
+			rest = append(rest, a)
+		default:
+			flags = append(flags, a)
+			if takesValue(cmd, a) && i+1 < len(args) {
+				i++
+				flags = append(flags, args[i])
+			}
+		}
+	}
+	return append(append([]string{args[0], args[1]}, flags...), rest...)
+}
+
+// takesValue reports whether the next argument belongs to the flag.
+func takesValue(cmd *cli.Command, arg string) bool {
+	name := strings.TrimLeft(arg, "-")
+	if strings.Contains(name, "=") {
+		return false
+	}
+	for _, f := range cmd.Flags {
+		for _, n := range f.Names() {
+			if _, isBool := f.(*cli.BoolFlag); n == name && !isBool {
+				return true
+			}
+		}
+	}
+	return false
+}
