@@ -50,14 +50,18 @@ func Read(paths []string, o Options) (*model.Model, error) {
 	return m, nil
 }
 
-// Run reads the models and applies the rules.
-func Run(paths []string, o Options) (*model.Model, []finding.Finding, error) {
+// Run reads the models and applies the rules: the domain model, and the run as
+// writers need it.
+func Run(paths []string, o Options) (*model.Model, *finding.Run, error) {
 	m, err := Read(paths, o)
 	if err != nil {
 		return nil, nil, err
 	}
 	found, err := rules.Run(m, o.Rules, o.workers())
-	return m, found, err
+	if err != nil {
+		return nil, nil, err
+	}
+	return m, runOf(m, o.Rules, found), nil
 }
 
 func (o Options) workers() int {

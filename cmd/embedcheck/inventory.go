@@ -1,0 +1,40 @@
+package main
+
+import (
+	"github.com/urfave/cli/v2"
+
+	"embedcheck/internal/check"
+	"embedcheck/internal/report"
+)
+
+func inventoryCommand() *cli.Command {
+	return &cli.Command{
+		Name:      "inventory",
+		Usage:     "what was recognised as host, item, set, anchor and bar, and why; what was left out",
+		ArgsUsage: "MODEL...",
+		Flags: []cli.Flag{
+			rulesFlag,
+			&cli.BoolFlag{Name: "json", Usage: "print JSON for programs"},
+			workersFlag,
+		},
+		Action: func(c *cli.Context) error {
+			set, err := readRules(c)
+			if err != nil {
+				return err
+			}
+			paths, err := modelPaths(c)
+			if err != nil {
+				return err
+			}
+			m, err := check.Read(paths, check.Options{Workers: c.Int("workers"), Rules: set})
+			if err != nil {
+				return err
+			}
+			inv := check.Inventory(m)
+			if c.Bool("json") {
+				return report.WriteInventoryJSON(c.App.Writer, inv)
+			}
+			return report.WriteInventory(c.App.Writer, inv, report.LayoutFor(c.App.Writer))
+		},
+	}
+}

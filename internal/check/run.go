@@ -1,0 +1,42 @@
+package check
+
+import (
+	"embedcheck/internal/finding"
+	"embedcheck/internal/model"
+	"embedcheck/rules"
+)
+
+// runOf puts together what writers need to know of a run.
+func runOf(m *model.Model, set *rules.Set, found []finding.Finding) *finding.Run {
+	run := &finding.Run{
+		Models:   modelInfos(m),
+		Ruleset:  finding.Ruleset{Name: set.Name, SHA256: set.SHA256},
+		Counts:   counts(m),
+		Findings: found,
+	}
+	run.Tally()
+	return run
+}
+
+func counts(m *model.Model) finding.Counts {
+	c := finding.Counts{
+		Hosts: len(m.Hosts), Items: len(m.Items), Sets: len(m.Sets), Bars: m.Bars.Count(),
+		Kinds: map[string]int{},
+	}
+	for _, it := range m.Items {
+		c.Kinds[it.Kind.String()]++
+		c.Anchors += len(it.Anchors)
+	}
+	return c
+}
+
+func modelInfos(m *model.Model) []finding.ModelInfo {
+	var out []finding.ModelInfo
+	for _, s := range m.Sources {
+		out = append(out, finding.ModelInfo{
+			Path: s.Path, Name: s.Name, SHA256: s.SHA256, Schema: s.Schema,
+			Project: s.Project, Date: s.Date, Unit: s.Unit,
+		})
+	}
+	return out
+}
