@@ -1,0 +1,24 @@
+package rules
+
+// All is every rule, in the order in which lists and documentation show them.
+var All = []*Rule{
+	EdgeDistance,
+	Spacing,
+	EmbedmentDepth,
+	BackCover,
+	Through,
+	ReinforcementClearance,
+	Duplicate,
+	Unhosted,
+	NotChecked,
+}
+
+// Find is the rule with an ID, nil when there is none.
+func Find(id string) *Rule {
+	for _, r := range All {
+		if r.ID == id {
+			return r
+		}
+	}
+	return nil
+}

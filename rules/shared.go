@@ -1,0 +1,85 @@
+package rules
+
+import (
+	"sync"
+
+	"embedcheck/internal/measure"
+	"embedcheck/internal/model"
+)
+
+// shared is what the rules of one run have in common. What is costly is worked
+// out when the first rule asks for it.
+type shared struct {
+	m       *model.Model
+	set     *Set
+	workers int
+
+	index   map[*model.Item]int32 // place in m.Items
+	classes []alike
+	class   []int32 // of item i
+	groups  []*group
+	group   []*group // of item i
+	first   []int32  // number of the first anchor of item i among all anchors
+
+	edges func() []edge
+}
+
+// edge is a measured edge distance; ok is false when there is none.
+type edge struct {
+	measure.Edge
+	ok bool
+}
+
+func prepare(m *model.Model, set *Set, workers int) *shared {
+	s := &shared{m: m, set: set, workers: max(workers, 1)}
+	s.index = make(map[*model.Item]int32, len(m.Items))
+	s.first = make([]int32, len(m.Items)+1)
+	for i, it := range m.Items {
+		s.index[it] = int32(i)
+		s.first[i+1] = s.first[i] + int32(len(it.Anchors))
+	}
+	s.classes, s.class = classify(m.Items, set)
+	s.groups, s.group = groupItems(m)
+	s.edges = sync.OnceValue(s.measureEdges)
+	return s
+}
+
+// edge is the edge distance of an anchor, measured once for all rules.
+func (s *shared) edge(a *model.Anchor) (measure.Edge, bool) {
+	e := s.edges()[s.first[s.index[a.Item]]+int32(a.Index)]
+	return e.Edge, e.ok
+}
+
+func (s *shared) measureEdges() []edge {
+	out := make([]edge, s.first[len(s.m.Items)])
+	s.each(len(s.m.Items), func(i int) {
+		for k, a := range s.m.Items[i].Anchors {
+			if a.Entry != nil {
+				e, ok := measure.EdgeDistance(a)
+				out[int(s.first[i])+k] = edge{e, ok}
+			}
+		}
+	})
+	return out
+}
+
+// each calls do for 0 to n-1 on all workers. Calls write to places of their own.
+func (s *shared) each(n int, do func(i int)) {
+	workers := min(s.workers, n)
+	if workers <= 1 {
+		for i := range n {
+			do(i)
+		}
+		return
+	}
+	var next counter
+	var wg sync.WaitGroup
+	for range workers {
+		wg.Go(func() {
+			for i := next.take(); i < n; i = next.take() {
+				do(i)
+			}
+		})
+	}
+	wg.Wait()
+}
