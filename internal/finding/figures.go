@@ -23,21 +23,25 @@ func (in *Instance) Rounded() (measured, required float64) {
 	return Round(in.Measured, d), Round(in.Required, d)
 }
 
+// Values are the measured and the required value as a person reads them.
+func (in *Instance) Values() (measured, required string) {
+	d := apart(in.Measured, in.Required, decimals(textDecimals, in.Unit))
+	return amount(in.Measured, d, in.Unit), amount(in.Required, d, in.Unit)
+}
+
 // Figures is the comparison in words: "65 mm, at least 100 mm required". It is
 // "" when nothing was measured.
 func (in *Instance) Figures() string {
-	if in.Relation == None {
-		return ""
-	}
-	d := apart(in.Measured, in.Required, decimals(textDecimals, in.Unit))
-	s := amount(in.Measured, d, in.Unit) + ", "
+	measured, required := in.Values()
 	switch in.Relation {
+	case None:
+		return ""
 	case AtLeast:
-		s += "at least "
+		required = "at least " + required
 	case AtMost:
-		s += "at most "
+		required = "at most " + required
 	}
-	return s + amount(in.Required, d, in.Unit) + " required"
+	return measured + ", " + required + " required"
 }
 
 func decimals(of map[string]int, unit string) int {
