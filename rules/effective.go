@@ -90,3 +90,8 @@ func (r *Rule) builtin(k model.Kind) Params {
 func (s *Set) General(r *Rule) Params {
 	return s.Rules[r.ID].over(r.Default, s.Name)
 }
+
+// ParamsFor are the parameters of rule r that hold for an item.
+func (s *Set) ParamsFor(r *Rule, it *model.Item) Params {
+	return *s.params(r, alike{it.Kind, s.matching(it)})
+}

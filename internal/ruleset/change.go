@@ -1,0 +1,145 @@
+package ruleset
+
+import (
+	"slices"
+	"strings"
+
+	"embedcheck/internal/finding"
+	"embedcheck/internal/model"
+	"embedcheck/rules"
+)
+
+// changes reads what is stated about rules. kinds are those of the items that it
+// is for; nil when it is for all.
+func (r *reader) changes(v value, kinds []string) map[string]rules.Change {
+	out := map[string]rules.Change{}
+	r.entries(v, func(e value) {
+		rule := rules.Find(e.key)
+		if rule == nil {
+			r.fail(e, "unknown rule%s", suggest(e.key, ruleIDs()))
+			return
+		}
+		if kinds != nil && !looksAt(rule, kinds) {
+			r.fail(e, "the rule does not look at items of kind %s", strings.Join(kinds, ", "))
+			return
+		}
+		out[rule.ID] = r.change(e, rule)
+	})
+	return out
+}
+
+func ruleIDs() []string {
+	var ids []string
+	for _, rule := range rules.All {
+		ids = append(ids, rule.ID)
+	}
+	return ids
+}
+
+func looksAt(rule *rules.Rule, kinds []string) bool {
+	return slices.ContainsFunc(rule.Kinds, func(k model.Kind) bool { return slices.Contains(kinds, k.String()) })
+}
+
+func (r *reader) change(v value, rule *rules.Rule) rules.Change {
+	var c rules.Change
+	r.object(v, fields{
+		"off": func(v value) {
+			if b, ok := r.bool(v); ok {
+				if b && rule.Always {
+					r.fail(v, "%s cannot be switched off: it tells what other rules are silent about", rule.ID)
+				}
+				c.Off = &b
+			}
+		},
+		"priority": func(v value) {
+			if p, ok := r.priority(v); ok {
+				c.Priority = &p
+			}
+		},
+		"source": func(v value) {
+			if s, ok := r.string(v); ok {
+				if s = finding.Plain(s); s == "" {
+					r.fail(v, "want a source, found an empty text")
+				}
+				c.Source = &s
+			}
+		},
+		"min": func(v value) { r.limit(v, rule, finding.AtLeast, &c) },
+		"max": func(v value) { r.limit(v, rule, finding.AtMost, &c) },
+	})
+	return c
+}
+
+// limit reads a "min" or a "max".
+func (r *reader) limit(v value, rule *rules.Rule, is finding.Relation, c *rules.Change) {
+	switch {
+	case len(rule.Entries) == 0:
+		r.fail(v, "%s has no limit", rule.ID)
+		return
+	case rule.Relation != is:
+		r.fail(v, "%s has a %q", rule.ID, limitKey(rule))
+		return
+	}
+	read := fields{}
+	var got rules.Limit
+	for _, u := range rule.Entries {
+		read[string(u)] = func(v value) {
+			if n, ok := r.number(v); ok {
+				got = append(got, rules.Term{Unit: u, Value: n})
+			}
+		}
+	}
+	for _, u := range rules.Units {
+		if read[string(u)] == nil {
+			read[string(u)] = func(v value) { r.fail(v, "means nothing for %s; it knows %s", rule.ID, unitNames(rule)) }
+		}
+	}
+	before := len(r.errs)
+	r.object(v, read)
+	if len(got) == 0 && len(r.errs) == before {
+		r.fail(v, "a limit needs an entry: %s", unitNames(rule))
+	}
+	slices.SortFunc(got, func(a, b rules.Term) int {
+		return slices.Index(rules.Units, a.Unit) - slices.Index(rules.Units, b.Unit)
+	})
+	c.Limit = got
+}
+
+// limitKey is the key that the limit of a rule stands under.
+func limitKey(rule *rules.Rule) string {
+	if rule.Relation == finding.AtMost {
+		return "max"
+	}
+	return "min"
+}
+
+func unitNames(rule *rules.Rule) string {
+	names := make([]string, len(rule.Entries))
+	for i, u := range rule.Entries {
+		names[i] = string(u)
+	}
+	return strings.Join(names, ", ")
+}
+
+// forItems reads one entry of "for".
+func (r *reader) forItems(v value) {
+	var f rules.For
+	var items, changes *value
+	r.object(v, fields{
+		"items": func(v value) { items = &v },
+		"rules": func(v value) { changes = &v },
+	})
+	if items == nil || changes == nil {
+		if v.IsObject() {
+			r.fail(v, `an entry has "items" and "rules"`)
+		}
+		return
+	}
+	before := len(r.errs)
+	f.Items = r.selector(*items, true)
+	if !stated(&f.Items) && len(r.errs) == before {
+		r.fail(*items, `states nothing; what is for all items stands under "rules" of the file`)
+	}
+	f.Rules = r.changes(*changes, f.Items.Kinds)
+	r.set.For = append(r.set.For, f)
+}
