@@ -1,0 +1,166 @@
+package rod
+
+import (
+	"math"
+
+	"embedcheck/internal/geom"
+)
+
+// follower walks along a tube. Each step cuts the shell just past the place
+// where the facets of the last step end. A swept bend consists of short prisms,
+// so that the axes of the steps are exact, however coarse the bend is.
+type follower struct {
+	*tube
+	ring   // of the last clean step
+	path   []geom.Vec
+	closed bool // the path has come back to its start
+}
+
+// run follows the tube from a cut through a straight part and reports whether
+// steel goes on where the tube ends.
+func (f *follower) run(sec *section, lp int32) (goesOn bool) {
+	s := f.tube.shell
+	for range maxSteps {
+		sec.markLoop(lp)
+		here := f.endOf(sec, lp)
+		if len(f.path) > 2 && here.planar && here.at.Dist(f.path[0]) < 0.1*f.radius {
+			f.closed = true
+			return false
+		}
+		sec = s.cut(here.next, here.n)
+		var there bool
+		if lp, there = f.pick(sec, here.next); lp < 0 || s.budget < 0 {
+			f.path = append(f.path, here.last)
+			return there
+		}
+		if g, clean := f.clean(sec, lp, here.n); clean {
+			f.turnTo(g, here)
+			continue
+		}
+		if sec, lp, there = f.track(sec, lp, here); lp < 0 {
+			return there
+		}
+	}
+	return true
+}
+
+func (f *follower) clean(sec *section, lp int32, n geom.Vec) (ring, bool) {
+	g, ok := sec.fit(lp, n)
+	return g, ok && g.bent(f.radius) && g.d.Dot(n) > 0.3
+}
+
+// turnTo makes g the current step and adds the joint between the two.
+func (f *follower) turnTo(g ring, was stop) {
+	switch turned := g.d.Dot(f.d) < math.Cos(straight); {
+	case was.planar:
+		f.path = append(f.path, was.at)
+	case turned:
+		f.path = append(f.path, f.axis.at(f.meets(g.axis)))
+	}
+	f.ring = g
+}
+
+// track follows the tube through a part of irregular facets, in steps of its own
+// and by the middle of the outline, as long as the outline keeps the size of the
+// bar. It returns the cut through the first clean step after it; loop -1 when
+// none comes, and then whether steel goes on. An irregular part on the axis that
+// leads to nothing is left to those who look for heads and chamfers.
+func (f *follower) track(sec *section, lp int32, from stop) (*section, int32, bool) {
+	s := f.tube.shell
+	d := from.n
+	var mids []geom.Vec
+	aside := false
+	finish := func(last geom.Vec, goesOn bool) (*section, int32, bool) {
+		f.path = append(f.path, from.at)
+		if aside {
+			f.path = append(f.path, mids...)
+			f.path = append(f.path, last)
+		}
+		return sec, -1, goesOn
+	}
+	for len(mids) < maxTracked && s.budget > 0 {
+		c := sec.loops[lp].mean
+		if !f.tubeSized(sec, lp) {
+			return finish(c, true)
+		}
+		mids = append(mids, c)
+		aside = aside || f.off(c) > 0.05*f.radius
+		sec.markLoop(lp)
+		far := s.farVertex(sec, lp)
+		if v, tilt, _ := sec.prismAxis(lp); tilt < 0.3 && math.Abs(v.Dot(d)) > 0.7 {
+			d = v.Mul(math.Copysign(1, v.Dot(d)))
+		}
+		o := c.Add(d.Mul(0.15 * f.radius))
+		sec = s.cut(o, d)
+		next, there := f.pick(sec, o)
+		if next < 0 {
+			if !there {
+				aside = true // it ends like a bar
+			}
+			return finish(c.Add(d.Mul(math.Min(far, 0.15*f.radius))), there)
+		}
+		lp = next
+		if g, clean := f.clean(sec, lp, d); clean {
+			f.path = append(f.path, from.at)
+			if aside {
+				f.path = append(f.path, mids...)
+				f.path = append(f.path, g.foot(o))
+			}
+			f.ring = g
+			return sec, lp, true
+		}
+	}
+	return finish(from.at, true)
+}
+
+// tubeSized reports whether the loop is round and of the size of the bar,
+// whatever its facets.
+func (f *follower) tubeSized(sec *section, lp int32) bool {
+	c := sec.loops[lp].mean
+	for i := range sec.nodes {
+		if nd := &sec.nodes[i]; nd.loop == lp && math.Abs(nd.at.Dist(c)-0.95*f.radius) > 0.15*f.radius {
+			return false
+		}
+	}
+	return sec.around(lp, c)
+}
+
+// farVertex is the height above the cut of the highest vertex of the loop's
+// triangles.
+func (s *shell) farVertex(sec *section, lp int32) float64 {
+	far := 0.0
+	for i := range sec.segs {
+		if sec.segs[i].loop == lp {
+			for _, v := range s.tris[sec.segs[i].tri] {
+				far = math.Max(far, s.height[v])
+			}
+		}
+	}
+	return far
+}
+
+// pick finds the loop of the section that continues the tube at o, -1 when none
+// does. there reports whether o lies in steel.
+func (f *follower) pick(sec *section, o geom.Vec) (lp int32, there bool) {
+	lp = -1
+	want := 2 * math.Pi * f.radius
+	worst := math.Inf(1)
+	for i := range sec.loops {
+		l := &sec.loops[i]
+		if l.mean.Dist(o) > 0.8*f.radius {
+			continue
+		}
+		if off := math.Abs(l.length - want); off < worst && l.length > 0 {
+			lp, worst = int32(i), off
+		}
+	}
+	if lp >= 0 {
+		return lp, true
+	}
+	for i := range sec.loops {
+		if sec.around(int32(i), o) {
+			return -1, true
+		}
+	}
+	return -1, false
+}

@@ -1,0 +1,111 @@
+package rod
+
+import (
+	"math"
+
+	"embedcheck/internal/geom"
+)
+
+// tube is a round bar followed through a mesh: its centreline and what its
+// surface does at the two ends.
+type tube struct {
+	shell    *shell
+	path     []geom.Vec
+	radius   float64
+	sides    int
+	residual float64
+	goesOn   [2]bool    // steel follows beyond the start, the end of the path
+	breaks   []geom.Vec // where something thicker interrupts a straight piece
+}
+
+const (
+	maxFailures = 48   // ridges in a row that are no bar before a shell is given up
+	maxSteps    = 4000 // steps along one tube
+	maxTracked  = 400  // steps in a row through irregular facets
+)
+
+// findTubes follows every round bar of the shell, the longest straight first.
+func (s *shell) findTubes() {
+	failures := 0
+	for _, r := range s.ridges {
+		if failures >= maxFailures || s.budget < 0 {
+			return
+		}
+		if s.used[r.tri] || s.inTube(s.verts[r.a], s.verts[r.b]) {
+			continue
+		}
+		if t := s.tubeAt(r); t != nil {
+			s.tubes = append(s.tubes, t)
+			failures = 0
+		} else {
+			failures++
+		}
+	}
+}
+
+// inTube reports whether both points lie on or in one piece of a known tube.
+func (s *shell) inTube(a, b geom.Vec) bool {
+	for _, t := range s.tubes {
+		reach := 1.03*t.radius + 0.02
+		for i := 1; i < len(t.path); i++ {
+			if offSegment(a, t.path[i-1], t.path[i]) < reach && offSegment(b, t.path[i-1], t.path[i]) < reach {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func offSegment(p, a, b geom.Vec) float64 {
+	ab := b.Sub(a)
+	l2 := ab.Norm2()
+	if l2 == 0 {
+		return p.Dist(a)
+	}
+	t := math.Min(1, math.Max(0, p.Sub(a).Dot(ab)/l2))
+	return p.Dist(a.Add(ab.Mul(t)))
+}
+
+// tubeAt follows the bar that the ridge belongs to, nil when it is none.
+func (s *shell) tubeAt(r ridge) *tube {
+	pa, pb := s.verts[r.a], s.verts[r.b]
+	o, d := pa.Lerp(pb, 0.5), pb.Sub(pa).Unit()
+	sec := s.cut(o, d)
+	lp := sec.loopOf(r.tri)
+	if lp < 0 {
+		return nil
+	}
+	g, ok := sec.fit(lp, d)
+	if !ok || !g.outward || !g.round() {
+		sec.markLoop(lp) // its other ridges need no trial
+		return nil
+	}
+	t := &tube{shell: s, radius: g.r, sides: g.sides, residual: g.residual}
+	ahead := follower{tube: t, ring: g}
+	end := ahead.run(sec, lp)
+	if ahead.closed {
+		t.path = append(ahead.path, ahead.path[0])
+		return t
+	}
+	back := follower{tube: t, ring: g}
+	back.ring.d = g.d.Neg()
+	sec = s.cut(o, d.Neg())
+	lp = sec.loopOf(r.tri)
+	sec.findCorners(lp, cosFine)
+	start := back.run(sec, lp)
+	for i := len(back.path) - 1; i >= 0; i-- {
+		t.path = append(t.path, back.path[i])
+	}
+	t.path = append(t.path, ahead.path...)
+	t.goesOn = [2]bool{start, end}
+	return t
+}
+
+// markLoop marks the triangles of a loop as used.
+func (sec *section) markLoop(lp int32) {
+	for i := range sec.segs {
+		if sec.segs[i].loop == lp {
+			sec.shell.used[sec.segs[i].tri] = true
+		}
+	}
+}
