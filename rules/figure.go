@@ -37,3 +37,13 @@ func figures(got, want float64) (string, string) {
 func bucket(v float64) int64 { return int64(math.Floor((v - bucketBorder) / mmPerInch)) }
 
 const bucketBorder = 13.45
+
+// figures2 is figures for ratios: with two decimals to begin with.
+func figures2(got, want float64) (string, string) {
+	for n := 2; n < 5; n++ {
+		if g, w := decimals(got, n), decimals(want, n); g != w || got == want {
+			return g, w
+		}
+	}
+	return decimals(got, 5), decimals(want, 5)
+}

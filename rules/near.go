@@ -36,7 +36,7 @@ func (s *shared) eachNearBar(items []*model.Item, reach func(*model.Item) float6
 		var hit []int32
 		for i := block * barBlock; i < min((block+1)*barBlock, bars.Count()); i++ {
 			hit = hit[:0]
-			tree.Visit(barBox(bars, i), func(b int) bool {
+			tree.Query(barBox(bars, i), func(b int) bool {
 				hit = append(hit, owner[b])
 				return true
 			})

@@ -3,6 +3,7 @@ package rules
 import (
 	"sync"
 
+	"embedcheck/internal/geom"
 	"embedcheck/internal/measure"
 	"embedcheck/internal/model"
 )
@@ -21,7 +22,8 @@ type shared struct {
 	group   []*group // of item i
 	first   []int32  // number of the first anchor of item i among all anchors
 
-	edges func() []edge
+	edges    func() []edge
+	hostTree func() *geom.BoxTree // of all hosts
 }
 
 // edge is a measured edge distance; ok is false when there is none.
@@ -41,6 +43,7 @@ func prepare(m *model.Model, set *Set, workers int) *shared {
 	s.classes, s.class = classify(m.Items, set)
 	s.groups, s.group = groupItems(m)
 	s.edges = sync.OnceValue(s.measureEdges)
+	s.hostTree = sync.OnceValue(s.indexHosts)
 	return s
 }
 
@@ -61,6 +64,14 @@ func (s *shared) measureEdges() []edge {
 		}
 	})
 	return out
+}
+
+func (s *shared) indexHosts() *geom.BoxTree {
+	boxes := make([]geom.Box, len(s.m.Hosts))
+	for i, h := range s.m.Hosts {
+		boxes[i] = h.Box
+	}
+	return geom.NewBoxTree(boxes)
 }
 
 // each calls do for 0 to n-1 on all workers. Calls write to places of their own.

@@ -8,7 +8,8 @@ import (
 	"embedcheck/internal/model"
 )
 
-// Through finds anchors that come out of the far face.
+// Through finds anchors that come out of the far face. Where they come out into
+// another element, two-hosts tells it.
 var Through = &Rule{
 	ID:       "through",
 	Title:    "Out of the far face",
@@ -30,6 +31,9 @@ func through(p *Pass) error {
 	for a := range p.Anchors() {
 		got := a.BackCover()
 		if !geom.Short(got, 0) {
+			continue
+		}
+		if _, into := p.reachInto(a); geom.Over(into, crossing) {
 			continue
 		}
 		out, _ := figures(-got, 0)

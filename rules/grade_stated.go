@@ -1,0 +1,28 @@
+package rules
+
+import (
+	"strings"
+
+	"embedcheck/internal/finding"
+	"embedcheck/internal/model"
+)
+
+// GradeStated finds bolts whose grade the model does not state. It is a note: a
+// schedule outside the model may tell.
+var GradeStated = &Rule{
+	ID:    "grade-stated",
+	Title: "Grade not stated",
+	Doc: Doc{
+		Wrong:    "A bolt of mild steel is cast in where one of high strength was meant; nobody can tell once it is in.",
+		Measured: "No grade in name, type or properties of the item, and no material with a figure in its name, such as S355.",
+		Do:       "State the strength grade.",
+		Blind:    "Whether the grade is the right one.",
+	},
+	Kinds:   []model.Kind{model.Bolt},
+	Default: Params{Priority: finding.Note, Cites: []Citation{{"", "", Practice}}},
+	Run: func(p *Pass) error {
+		return p.missing("grade", func(it *model.Item) bool {
+			return it.Stated.Grade != "" || strings.ContainsAny(it.Material, "0123456789")
+		})
+	},
+}

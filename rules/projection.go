@@ -1,0 +1,56 @@
+package rules
+
+import (
+	"fmt"
+
+	"embedcheck/internal/finding"
+	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
+)
+
+// Projection compares how far bolts stand out of the concrete with what a plate,
+// a washer and a nut take, and with what the model itself states.
+var Projection = &Rule{
+	ID:       "projection",
+	Title:    "Projection",
+	Measured: "projection",
+	Doc: Doc{
+		Wrong:    "The thread is too short for grout, plate, washer and nut: the nut does not grip, or somebody welds on a piece.",
+		Measured: "Along the axis from the entry face out to the thread's end; negative when it is sunk. A projection that the model states counts as a limit too.",
+		Do:       "Set the bolt higher or choose a longer one; check the embedment depth afterwards.",
+		Blind:    "The real height of grout and plate: state it in the rule file. The length of the thread.",
+	},
+	Unit:     "mm",
+	Relation: finding.AtLeast,
+	Kinds:    []model.Kind{model.Bolt},
+	Entries:  []Unit{MM, Inch, Diameters},
+	Default: Params{
+		Priority: finding.Review,
+		Limit:    Limit{{Diameters, 2}},
+		Cites:    []Citation{{Diameters, "", Practice}, {stated, "the model", Read}},
+	},
+	Run: projection,
+}
+
+func projection(p *Pass) error {
+	for a := range p.Anchors() {
+		got := a.Entry.Dist
+		r, ok := p.Required(a.Item, a, BasisOf(a))
+		if s := a.Item.Stated.Projection; s > 0 && geom.Short(got+statedTol, s) {
+			r, ok = r.atLeast(s, "stated in "+statedFrom(a.Item, "projection")), true
+		}
+		if ok && geom.Short(got, r.Value) {
+			g, w := figures(got, r.Value)
+			text := fmt.Sprintf("%s stands %s mm out of the concrete", anchorName(a), g)
+			if geom.Short(got, 0) {
+				g, _ = figures(-got, 0)
+				text = fmt.Sprintf("the thread of %s ends %s mm below the face of the concrete", anchorName(a), g)
+			}
+			p.Report(Hit{
+				Item: a.Item, Anchor: a, Measured: got, Required: r, At: a.Open, Normal: a.Entry.Normal,
+				Text: text + needed(w+" mm out of it", r),
+			})
+		}
+	}
+	return nil
+}
