@@ -1,15 +1,20 @@
 package geom
 
+import "sync"
+
 // Mesh is a body bounded by triangles, counter-clockwise seen from outside.
 // Face, when not nil, numbers for each triangle the face of the original body
 // that it was cut from: triangles of one planar face share a number, and so do
 // those of one curved surface. Outlines are drawn where the number changes.
 //
-// A Mesh is never changed once it is shared.
+// A Mesh is never changed once it is shared: what is derived from it is kept.
 type Mesh struct {
 	Verts []Vec
 	Tris  [][3]int32
 	Face  []int32
+
+	treeOnce sync.Once
+	tree     *Tree
 }
 
 // Box is the box around the vertices.
@@ -21,6 +26,21 @@ func (m *Mesh) Tri(i int) (a, b, c Vec) {
 	return m.Verts[t[0]], m.Verts[t[1]], m.Verts[t[2]]
 }
 
+// FaceOf is the number of the face that triangle i belongs to, -1 when faces are
+// not numbered.
+func (m *Mesh) FaceOf(i int) int32 {
+	if m.Face == nil {
+		return -1
+	}
+	return m.Face[i]
+}
+
+// normal2 is the normal of triangle i with the length of twice its area.
+func (m *Mesh) normal2(i int) Vec {
+	a, b, c := m.Tri(i)
+	return b.Sub(a).Cross(c.Sub(a))
+}
+
 // Transform is the mesh moved by t. A mirroring t flips the triangles, so that
 // they still run counter-clockwise.
 func (m *Mesh) Transform(t Affine) *Mesh {
@@ -29,10 +49,15 @@ func (m *Mesh) Transform(t Affine) *Mesh {
 		r.Verts[i] = t.Apply(v)
 	}
 	if t.Det() < 0 {
-		r.Tris = make([][3]int32, len(m.Tris))
-		for i, tr := range m.Tris {
-			r.Tris[i] = [3]int32{tr[0], tr[2], tr[1]}
-		}
+		r.Tris = flipped(m.Tris)
 	}
 	return r
+}
+
+func flipped(tris [][3]int32) [][3]int32 {
+	out := make([][3]int32, len(tris))
+	for i, t := range tris {
+		out[i] = [3]int32{t[0], t[2], t[1]}
+	}
+	return out
 }
