@@ -77,6 +77,29 @@ const (
 	noCap
 )
 
+// tangent is the direction of a path at one of its points. Where a straight piece
+// meets a chord of an arc, the straight one is the tangent unless joints are
+// mitred.
+func tangent(path []geom.Vec, i int, mitred bool) geom.Vec {
+	if i == 0 {
+		return path[1].Sub(path[0]).Unit()
+	}
+	in := path[i].Sub(path[i-1])
+	if i == len(path)-1 {
+		return in.Unit()
+	}
+	out := path[i+1].Sub(path[i])
+	if !mitred && in.Unit().Dot(out.Unit()) > 0.8 {
+		if in.Norm() > 1.01*out.Norm() {
+			return in.Unit()
+		}
+		if out.Norm() > 1.01*in.Norm() {
+			return out.Unit()
+		}
+	}
+	return in.Unit().Add(out.Unit()).Unit()
+}
+
 // sweep runs a ring of n points along a path. With mitred joints each piece is
 // a true prism; otherwise the rings are round and square to the tangent, which
 // gives the bends of swept solids: where a straight piece meets a chord of an
@@ -85,24 +108,10 @@ func sweep(path []geom.Vec, r float64, n int, phase float64, mitred bool, caps c
 	s := newSolid()
 	last := len(path) - 1
 	t := func(i int) geom.Vec { return path[i+1].Sub(path[i]).Unit() }
-	l := func(i int) float64 { return path[i+1].Dist(path[i]) }
 	u := t(0).Perp()
 	var was []geom.Vec
 	for i := range path {
-		var tan geom.Vec
-		switch i {
-		case 0:
-			tan = t(0)
-		case last:
-			tan = t(last - 1)
-		default:
-			tan = t(i - 1).Add(t(i)).Unit()
-			if turn := t(i - 1).Dot(t(i)); !mitred && turn > 0.8 && l(i-1) > 1.01*l(i) {
-				tan = t(i - 1)
-			} else if !mitred && turn > 0.8 && l(i) > 1.01*l(i-1) {
-				tan = t(i)
-			}
-		}
+		tan := tangent(path, i, mitred)
 		u = u.Sub(tan.Mul(u.Dot(tan))).Unit()
 		v := tan.Cross(u)
 		ring := circleAt(path[i], u, v, r, n, phase)
@@ -138,6 +147,34 @@ func sweep(path []geom.Vec, r float64, n int, phase float64, mitred bool, caps c
 				} else {
 					s.tri(path[i], ring[k], ring[(k+1)%n])
 				}
+			}
+		}
+		was = ring
+	}
+	return s.mesh()
+}
+
+// twisted runs along the path like sweep, but turns each ring against the last
+// one, so that no facet is flat along the bar and no ridge runs along it.
+func twisted(path []geom.Vec, r float64, n int) *geom.Mesh {
+	s := newSolid()
+	last := len(path) - 1
+	u := path[1].Sub(path[0]).Unit().Perp()
+	var was []geom.Vec
+	for i := range path {
+		tan := tangent(path, i, false)
+		u = u.Sub(tan.Mul(u.Dot(tan))).Unit()
+		ring := circleAt(path[i], u, tan.Cross(u), r, n, math.Pi/float64(n)*float64(i))
+		for k := range ring {
+			if i > 0 {
+				s.tri(was[k], was[(k+1)%n], ring[k])
+				s.tri(was[(k+1)%n], ring[(k+1)%n], ring[k])
+			}
+			if i == 0 {
+				s.tri(path[0], ring[(k+1)%n], ring[k])
+			}
+			if i == last {
+				s.tri(path[last], ring[k], ring[(k+1)%n])
 			}
 		}
 		was = ring
@@ -346,4 +383,88 @@ func rounded(m *geom.Mesh, step float64) *geom.Mesh {
 func anyhow(rnd *rand.Rand, far float64) geom.Affine {
 	v := func() geom.Vec { return geom.V(rnd.NormFloat64(), rnd.NormFloat64(), rnd.NormFloat64()) }
 	return geom.FrameZX(v().Mul(far), v(), v())
+}
+
+// studPlate is a plate with headed studs of one solid: cells of the given size
+// side by side in the xy plane, each with a stud up from the middle.
+func studPlate(nx, ny int, cell, thick, r float64, n int, length, headR, headH float64) *geom.Mesh {
+	s := newSolid()
+	up := geom.V(0, 0, thick)
+	for ix := range nx {
+		for iy := range ny {
+			c := geom.V(cell*float64(ix), cell*float64(iy), 0)
+			var square []geom.Vec
+			for _, p := range rect(cell, cell) {
+				square = append(square, p.Add(c))
+			}
+			hole := ngon(c.Add(up), r, n, 0.1)
+			top := make([]geom.Vec, 4)
+			for i, p := range square {
+				top[i] = p.Add(up)
+			}
+			for _, t := range strip(top, clockwise(hole)) {
+				s.tri(t[0], t[1], t[2])
+			}
+			s.fan(clockwise(square))
+			for i, at := range [4]bool{iy == 0, ix == nx-1, iy == ny-1, ix == 0} {
+				if at {
+					j := (i + 1) % 4
+					s.quad(square[i], square[j], top[j], top[i])
+				}
+			}
+			was := hole
+			for _, p := range []part{{thick + length - headH, r}, {thick + length - headH, headR}, {thick + length, headR}} {
+				now := ngon(c.Add(z(p.z)), p.r, n, 0.1)
+				for k := range now {
+					s.quad(was[k], was[(k+1)%n], now[(k+1)%n], now[k])
+				}
+				was = now
+			}
+			s.fan(was)
+		}
+	}
+	return s.mesh()
+}
+
+// sheet is a strip of the given thickness along a path in the xz plane, as wide
+// as width along y, mitred at the joints: bent plates, angles, channels.
+func sheet(path []geom.Vec, thick, width float64) *geom.Mesh {
+	var outer, inner []geom.Vec
+	y := geom.V(0, 1, 0)
+	for i, p := range path {
+		a := path[min(i+1, len(path)-1)].Sub(path[max(i-1, 0)]).Unit()
+		half := 1.0
+		if i > 0 && i < len(path)-1 {
+			half = a.Dot(p.Sub(path[i-1]).Unit())
+		}
+		n := y.Cross(a).Mul(thick / 2 / half)
+		outer, inner = append(outer, p.Add(n)), append(inner, p.Sub(n))
+	}
+	s := newSolid()
+	w := y.Mul(width)
+	for i := 1; i < len(path); i++ {
+		a, b, c, d := outer[i-1], outer[i], inner[i], inner[i-1]
+		s.quad(a, b, c, d)
+		s.quad(a.Add(w), d.Add(w), c.Add(w), b.Add(w))
+		s.quad(a, a.Add(w), b.Add(w), b)
+		s.quad(d, c, c.Add(w), d.Add(w))
+	}
+	e := len(path) - 1
+	s.quad(outer[0], inner[0], inner[0].Add(w), outer[0].Add(w))
+	s.quad(outer[e], outer[e].Add(w), inner[e].Add(w), inner[e])
+	return s.mesh()
+}
+
+// ball is a sphere of n sides and n/2 rows between two heights along z.
+func ball(r float64, n int, from, to float64) *geom.Mesh {
+	var profile []part
+	rows := n / 2
+	profile = append(profile, part{from, 0})
+	for i := range rows + 1 {
+		h := from + (to-from)*float64(i)/float64(rows)
+		if w := math.Sqrt(math.Max(0, r*r-h*h)); w > 1e-6*r {
+			profile = append(profile, part{h, w})
+		}
+	}
+	return revolve(n, 0, append(profile, part{to, 0})...)
 }

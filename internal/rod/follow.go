@@ -34,6 +34,7 @@ func (f *follower) run(sec *section, lp int32) (goesOn bool) {
 			return there
 		}
 		if g, clean := f.clean(sec, lp, here.n); clean {
+			sec, lp, g = f.refine(sec, lp, g)
 			f.turnTo(g, here)
 			continue
 		}
@@ -47,6 +48,31 @@ func (f *follower) run(sec *section, lp int32) (goesOn bool) {
 func (f *follower) clean(sec *section, lp int32, n geom.Vec) (ring, bool) {
 	g, ok := sec.fit(lp, n)
 	return g, ok && g.bent(f.radius) && g.d.Dot(n) > 0.3
+}
+
+// refine measures a long step again in its middle, away from the disturbances at
+// its start.
+func (f *follower) refine(sec *section, lp int32, g ring) (*section, int32, ring) {
+	s := f.tube.shell
+	step := follower{tube: f.tube, ring: g}
+	from := sec.loops[lp].mean
+	ahead := g.depth(step.endOf(sec, lp).at) - g.depth(from)
+	if ahead < 2*f.radius {
+		return sec, lp, g
+	}
+	o := g.at(g.depth(from) + ahead/2)
+	mid := s.cut(o, g.d)
+	if at, _ := f.pick(mid, o); at >= 0 {
+		if h, clean := f.clean(mid, at, g.d); clean && h.d.Dot(g.d) > math.Cos(2*straight) {
+			return mid, at, h
+		}
+	}
+	sec = s.cut(from, g.d)
+	if at, _ := f.pick(sec, from); at >= 0 {
+		lp = at
+		sec.findCorners(lp, cosFine)
+	}
+	return sec, lp, g
 }
 
 // turnTo makes g the current step and adds the joint between the two.
@@ -101,6 +127,7 @@ func (f *follower) track(sec *section, lp int32, from stop) (*section, int32, bo
 		}
 		lp = next
 		if g, clean := f.clean(sec, lp, d); clean {
+			sec, lp, g = f.refine(sec, lp, g)
 			f.path = append(f.path, from.at)
 			if aside {
 				f.path = append(f.path, mids...)

@@ -14,10 +14,12 @@ import (
 type section struct {
 	shell *shell
 	n     geom.Vec // of the plane
+	off   float64  // distance of the plane from the origin along n
 	segs  []seg
 	nodes []node
 	loops []loop
 	ends  []segEnd
+	loose []int32
 	sets  sets
 }
 
@@ -33,6 +35,7 @@ type node struct {
 	at     geom.Vec
 	normal geom.Vec // of one facet that meets here
 	corner bool     // facets of different normals meet here
+	odd    bool     // an odd number of segments ends here
 	top    float64  // how far ahead the ridge through a corner ends
 	loop   int32
 }
@@ -57,6 +60,7 @@ func (s *shell) cut(o, n geom.Vec) *section {
 	sec.segs = sec.segs[:0]
 	s.budget -= len(s.tris)
 	off := o.Dot(n)
+	sec.off = off
 	for _, v := range s.ids {
 		s.height[v] = s.verts[v].Dot(n) - off
 	}
@@ -121,7 +125,57 @@ func (sec *section) join() {
 			sg.a = id
 		}
 	}
+	sec.mend()
 	sec.split()
+}
+
+// mend joins loose ends that lie near each other. Rounded coordinates tear edges
+// that are divided on one side, and a plane that meets such an edge at a small
+// angle widens the tear.
+func (sec *section) mend() {
+	const tear = 0.3 // mm
+	for i := range sec.segs {
+		sec.nodes[sec.segs[i].a].odd = !sec.nodes[sec.segs[i].a].odd
+		sec.nodes[sec.segs[i].b].odd = !sec.nodes[sec.segs[i].b].odd
+	}
+	sec.loose = sec.loose[:0]
+	for i := range sec.nodes {
+		if sec.nodes[i].odd {
+			sec.loose = append(sec.loose, int32(i))
+		}
+	}
+	if len(sec.loose) > 256 {
+		return // an open surface
+	}
+	for k, i := range sec.loose {
+		if i < 0 {
+			continue
+		}
+		best, least := -1, tear
+		for l := k + 1; l < len(sec.loose); l++ {
+			if j := sec.loose[l]; j >= 0 {
+				if d := sec.nodes[i].at.Dist(sec.nodes[j].at); d < least {
+					best, least = l, d
+				}
+			}
+		}
+		if best >= 0 {
+			sec.rename(sec.loose[best], i)
+			sec.loose[best] = -1
+		}
+	}
+}
+
+// rename lets the segments at node old end at node now; old stays as a node
+// without segments.
+func (sec *section) rename(old, now int32) {
+	for i := range sec.segs {
+		if sg := &sec.segs[i]; sg.a == old {
+			sg.a = now
+		} else if sg.b == old {
+			sg.b = now
+		}
+	}
 }
 
 func (sec *section) split() {

@@ -2,6 +2,7 @@ package rod
 
 import (
 	"math"
+	"slices"
 
 	"embedcheck/internal/geom"
 )
@@ -80,6 +81,7 @@ func (s *shell) tubeAt(r ridge) *tube {
 		sec.markLoop(lp) // its other ridges need no trial
 		return nil
 	}
+	g.r = s.vertexRadius(sec, lp, &g)
 	t := &tube{shell: s, radius: g.r, sides: g.sides, residual: g.residual}
 	ahead := follower{tube: t, ring: g}
 	end := ahead.run(sec, lp)
@@ -99,6 +101,26 @@ func (s *shell) tubeAt(r ridge) *tube {
 	t.path = append(t.path, ahead.path...)
 	t.goesOn = [2]bool{start, end}
 	return t
+}
+
+// vertexRadius is the radius of the circle that the vertices at the ends of the
+// facets lie on. That is the fitted radius unless the facets are twisted against
+// the axis, so that the cut between the vertices is narrower.
+func (s *shell) vertexRadius(sec *section, lp int32, g *ring) float64 {
+	var buf [256]float64
+	offs := buf[:0]
+	for i := range sec.segs {
+		if sec.segs[i].loop == lp {
+			for _, v := range s.tris[sec.segs[i].tri] {
+				offs = append(offs, g.off(s.verts[v]))
+			}
+		}
+	}
+	slices.Sort(offs)
+	if r := offs[len(offs)/2]; r > 1.005*g.r && r < 1.2*g.r {
+		return r
+	}
+	return g.r
 }
 
 // markLoop marks the triangles of a loop as used.

@@ -27,21 +27,18 @@ const (
 // it first looks for the place where one does.
 func (s *shell) walk(x axis, z, zmax float64, seek bool, stop func(*slab) bool) []slab {
 	var out []slab
-	const eps = 0.02
 	for range maxSlabs {
 		if z > zmax || s.budget < 0 {
 			break
 		}
-		sec := s.cut(x.at(z+eps), x.d)
-		lp := sec.outermost(x.at(z + eps))
+		sec, lp := s.goodCut(x, z+0.02, z+0.07, z+0.2)
 		to, more := s.nextLevel(sec, lp)
 		if lp < 0 && !(seek && more && len(out) == 0) {
 			break
 		}
-		to += z + eps
+		to += sec.off - x.a.Dot(x.d)
 		if lp >= 0 && to-z > thinSlab {
-			sec = s.cut(x.at((z+to)/2), x.d)
-			if lp = sec.outermost(x.at((z + to) / 2)); lp < 0 {
+			if sec, lp = s.goodCut(x, z+0.5*(to-z), z+0.4*(to-z), z+0.7*(to-z)); lp < 0 {
 				break
 			}
 			sl := sec.slab(lp, x)
@@ -56,6 +53,18 @@ func (s *shell) walk(x axis, z, zmax float64, seek bool, stop func(*slab) bool) 
 		z = to
 	}
 	return out
+}
+
+// goodCut cuts square to the axis at the first of some places where a loop runs
+// round it: rounded coordinates can tear the surface.
+func (s *shell) goodCut(x axis, places ...float64) (sec *section, lp int32) {
+	for _, z := range places {
+		sec = s.cut(x.at(z), x.d)
+		if lp = sec.outermost(x.at(z)); lp >= 0 {
+			break
+		}
+	}
+	return sec, lp
 }
 
 // nextLevel is the height above the cut of the nearest vertex of the loop's
