@@ -1,0 +1,37 @@
+package shape
+
+import "math"
+
+// Chord tolerances in mm: how far a straight piece may lie inside the arc that
+// it stands for. Bars are measured to each other, so their paths are finer.
+const (
+	bodyTol = 0.05
+	pathTol = 0.02
+)
+
+// A full circle has at least minSides straight pieces, and at most maxSides.
+const (
+	minSides = 24
+	maxSides = 256
+)
+
+// joinTol is the gap in mm between the ends of two pieces of a curve, or the
+// two ends of a closed one, that is taken as rounding of the file.
+const joinTol = 0.01
+
+// sides is the number of straight pieces of a full circle. It divides by four,
+// so that the polygon is as wide and as high as the circle.
+func sides(radius, tol float64) int {
+	n := float64(minSides)
+	if radius > tol {
+		n = math.Pi / math.Acos(1-tol/radius)
+	}
+	n = min(max(n, minSides), maxSides)
+	return (int(math.Ceil(n-1e-9)) + 3) / 4 * 4
+}
+
+// arcSteps is the number of straight pieces of an arc that turns by sweep.
+func arcSteps(radius, sweep, tol float64) int {
+	n := math.Abs(sweep) / (2 * math.Pi) * float64(sides(radius, tol))
+	return max(int(math.Ceil(n-1e-6)), 1)
+}

@@ -1,0 +1,276 @@
+package shape
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"embedcheck/internal/geom"
+)
+
+// This file makes a closed mesh from the faces of a boundary representation:
+// equal points become one, gaps within a tolerance are closed, and faces that
+// run the wrong way round are turned.
+
+// shell is a body given by its faces. Points are local mm.
+type shell struct {
+	points []geom.Vec
+	faces  []face
+}
+
+// face is a polygon with holes; its loops hold indices of points, the outer
+// one first, counter-clockwise seen from outside the body. cavity says that the
+// file calls the face's shell a void.
+type face struct {
+	loops  [][]int32
+	cavity bool
+	label  int32 // faces with one label, other than 0, are pieces of one curved face
+	flip   bool
+}
+
+// weldTols are the distances in mm under which points are one, tried in turn:
+// first only equal points, then rounding, then the coarse rounding of files
+// that state metres with four digits.
+var weldTols = [...]float64{0, 1e-3, 0.1}
+
+// mesh is the closed mesh of the shell. The error says what keeps it open.
+func (s *shell) mesh() (*geom.Mesh, error) {
+	for _, p := range s.points {
+		if !p.Finite() {
+			return nil, fmt.Errorf("a point has no finite coordinates")
+		}
+	}
+	var first error
+	for _, tol := range weldTols {
+		w := s.welded(tol)
+		if len(w.faces) < 4 {
+			if first == nil {
+				first = fmt.Errorf("only %d faces have an area", len(w.faces))
+			}
+			continue
+		}
+		err := w.close(max(tol, 1e-3))
+		if err == nil {
+			return w.triangulated()
+		}
+		if first == nil {
+			first = err
+		}
+	}
+	return nil, first
+}
+
+// welded is a copy of s in which points within tol are one and faces without an
+// area are left out.
+func (s *shell) welded(tol float64) *shell {
+	to := weld(s.points, tol)
+	w := &shell{points: s.points, faces: make([]face, 0, len(s.faces))}
+	for _, f := range s.faces {
+		g := face{cavity: f.cavity, label: f.label}
+		for i, l := range f.loops {
+			m := make([]int32, 0, len(l))
+			for _, v := range l {
+				if v = to[v]; len(m) == 0 || m[len(m)-1] != v {
+					m = append(m, v)
+				}
+			}
+			for len(m) > 1 && m[0] == m[len(m)-1] {
+				m = m[:len(m)-1]
+			}
+			if m = dropSpikes(m); len(m) >= 3 {
+				g.loops = append(g.loops, m)
+			} else if i == 0 {
+				break
+			}
+		}
+		if len(g.loops) > 0 {
+			w.faces = append(w.faces, g)
+		}
+	}
+	return w
+}
+
+// dropSpikes takes out places where a loop goes to a point and straight back.
+func dropSpikes(l []int32) []int32 {
+	for i := 0; len(l) >= 3 && i < len(l); {
+		n := len(l)
+		if l[i] != l[(i+2)%n] {
+			i++
+			continue
+		}
+		a, b := (i+1)%n, (i+2)%n
+		l = slices.Delete(l, max(a, b), max(a, b)+1)
+		l = slices.Delete(l, min(a, b), min(a, b)+1)
+		i = 0
+	}
+	return l
+}
+
+// weld gives for each point the index of the point that stands for it.
+func weld(pts []geom.Vec, tol float64) []int32 {
+	to := make([]int32, len(pts))
+	if tol == 0 {
+		seen := make(map[geom.Vec]int32, len(pts))
+		for i, p := range pts {
+			p = p.Add(geom.Vec{}) // turns -0 into 0
+			if j, ok := seen[p]; ok {
+				to[i] = j
+			} else {
+				seen[p], to[i] = int32(i), int32(i)
+			}
+		}
+		return to
+	}
+	type cell [3]int64
+	grid := make(map[cell][]int32, len(pts))
+	at := func(p geom.Vec) cell {
+		return cell{int64(math.Floor(p.X / tol)), int64(math.Floor(p.Y / tol)), int64(math.Floor(p.Z / tol))}
+	}
+	for i, p := range pts {
+		to[i] = int32(i)
+		c := at(p)
+	search:
+		for n := range 27 {
+			d := cell{c[0] + int64(n%3) - 1, c[1] + int64(n/3%3) - 1, c[2] + int64(n/9) - 1}
+			for _, j := range grid[d] {
+				if pts[j].Dist(p) <= tol {
+					to[i] = j
+					break search
+				}
+			}
+		}
+		if to[i] == int32(i) {
+			grid[c] = append(grid[c], int32(i))
+		}
+	}
+	return to
+}
+
+// side is an edge of a face, from a lower to a higher point index.
+type side [2]int32
+
+// use is where a side is used: by which face, and in which direction.
+type use struct {
+	face    int32
+	forward bool
+}
+
+func (s *shell) sides() map[side][]use {
+	m := make(map[side][]use, 3*len(s.faces))
+	for i := range s.faces {
+		for _, l := range s.faces[i].loops {
+			for k, a := range l {
+				b := l[(k+1)%len(l)]
+				if a < b {
+					m[side{a, b}] = append(m[side{a, b}], use{int32(i), true})
+				} else {
+					m[side{b, a}] = append(m[side{b, a}], use{int32(i), false})
+				}
+			}
+		}
+	}
+	return m
+}
+
+// close makes s closed and turned outwards, or says why it cannot be.
+func (s *shell) close(tol float64) error {
+	sides := s.sides()
+	open := openSides(sides)
+	if len(open) > 0 {
+		if s.splitAt(open, tol) {
+			sides = s.sides()
+			open = openSides(sides)
+		}
+	}
+	if len(open) > 0 {
+		e := open[0]
+		p := s.points[e[0]].Lerp(s.points[e[1]], 0.5)
+		return fmt.Errorf("the faces do not close: %d free edges, one of them near (%.1f, %.1f, %.1f) mm of its own coordinates", len(open), p.X, p.Y, p.Z)
+	}
+	return s.orient(sides)
+}
+
+// openSides are the sides used an odd number of times, in rising order.
+func openSides(sides map[side][]use) []side {
+	var open []side
+	for e, u := range sides {
+		if len(u)%2 != 0 {
+			open = append(open, e)
+		}
+	}
+	slices.SortFunc(open, func(a, b side) int {
+		if a[0] != b[0] {
+			return int(a[0]) - int(b[0])
+		}
+		return int(a[1]) - int(b[1])
+	})
+	return open
+}
+
+// splitAt puts points of open sides that lie on other open sides into the
+// faces of those, and reports whether there were any.
+func (s *shell) splitAt(open []side, tol float64) bool {
+	ends := make([]int32, 0, 2*len(open))
+	for _, e := range open {
+		ends = append(ends, e[0], e[1])
+	}
+	slices.Sort(ends)
+	ends = slices.Compact(ends)
+	slices.SortFunc(ends, func(a, b int32) int {
+		return compare(s.points[a].X, s.points[b].X)
+	})
+	xs := make([]float64, len(ends))
+	for i, v := range ends {
+		xs[i] = s.points[v].X
+	}
+	on := map[side][]int32{}
+	for _, e := range open {
+		a, b := s.points[e[0]], s.points[e[1]]
+		i, _ := slices.BinarySearch(xs, min(a.X, b.X)-tol)
+		for ; i < len(ends) && xs[i] <= max(a.X, b.X)+tol; i++ {
+			v := ends[i]
+			if v != e[0] && v != e[1] && distToSegment(s.points[v], a, b) <= tol {
+				on[e] = append(on[e], v)
+			}
+		}
+		slices.SortFunc(on[e], func(p, q int32) int {
+			return compare(s.points[p].Sub(a).Norm2(), s.points[q].Sub(a).Norm2())
+		})
+	}
+	if len(on) == 0 {
+		return false
+	}
+	for i := range s.faces {
+		for k, l := range s.faces[i].loops {
+			s.faces[i].loops[k] = split(l, on)
+		}
+	}
+	return true
+}
+
+func compare(a, b float64) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	}
+	return 0
+}
+
+func split(l []int32, on map[side][]int32) []int32 {
+	var out []int32
+	for k, a := range l {
+		b := l[(k+1)%len(l)]
+		out = append(out, a)
+		if a < b {
+			out = append(out, on[side{a, b}]...)
+		} else {
+			mid := on[side{b, a}]
+			for i := len(mid) - 1; i >= 0; i-- {
+				out = append(out, mid[i])
+			}
+		}
+	}
+	return out
+}
