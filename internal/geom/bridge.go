@@ -1,0 +1,150 @@
+package geom
+
+import (
+	"cmp"
+	"slices"
+)
+
+// bridger joins holes to the outer loop, so that one loop remains that runs
+// along each bridge twice. Holes are taken from the right: what lies to the
+// right of a hole's rightmost point is then already part of the loop, and one of
+// the points there can be seen from it (Eberly, Triangulation by ear clipping).
+type bridger struct {
+	pts  []Vec2
+	loop []int // counter-clockwise, holes clockwise
+}
+
+// after orders points by x, then y.
+func (a Vec2) after(b Vec2) bool { return a.X > b.X || a.X == b.X && a.Y > b.Y }
+
+func (b *bridger) addHoles(holes [][]Vec2) {
+	var loops [][]int
+	for _, h := range holes {
+		if len(h) == 0 {
+			continue
+		}
+		l := numbers(len(b.pts), len(h), loopArea(h) > 0)
+		b.pts = append(b.pts, h...)
+		right := 0
+		for i := range l {
+			if b.pts[l[i]].after(b.pts[l[right]]) {
+				right = i
+			}
+		}
+		loops = append(loops, append(l[right:len(l):len(l)], l[:right]...))
+	}
+	slices.SortStableFunc(loops, func(l, k []int) int {
+		p, q := b.pts[l[0]], b.pts[k[0]]
+		if c := cmp.Compare(q.X, p.X); c != 0 {
+			return c
+		}
+		return cmp.Compare(q.Y, p.Y)
+	})
+	for _, l := range loops {
+		b.join(l)
+	}
+}
+
+// join makes the hole, given from its rightmost point on, part of the loop. Where
+// the two touch there is no bridge, and the point is named by its number in the
+// loop.
+func (b *bridger) join(hole []int) {
+	b.splitAt(hole[0])
+	at := b.visible(hole)
+	out := make([]int, 0, len(b.loop)+len(hole)+2)
+	out = append(out, b.loop[:at+1]...)
+	if b.pts[b.loop[at]] == b.pts[hole[0]] {
+		out = append(out, hole[1:]...)
+	} else {
+		out = append(out, hole...)
+		out = append(out, hole[0])
+	}
+	b.loop = append(out, b.loop[at:]...)
+}
+
+// splitAt inserts a point that lies on a side of the loop into it.
+func (b *bridger) splitAt(h int) {
+	p := b.pts[h]
+	for i, v := range b.loop {
+		q, r := b.pts[v], b.pts[b.loop[(i+1)%len(b.loop)]]
+		if p != q && p != r && between(q, r, p) && orient2d(q, r, p) == 0 {
+			b.loop = slices.Insert(b.loop, i+1, h)
+			return
+		}
+	}
+}
+
+// between reports whether p lies in the box of segment a-b.
+func between(a, b, p Vec2) bool {
+	return min(a.X, b.X) <= p.X && p.X <= max(a.X, b.X) && min(a.Y, b.Y) <= p.Y && p.Y <= max(a.Y, b.Y)
+}
+
+// visible is the place in the loop of the nearest point that the hole's first
+// one can be joined to.
+func (b *bridger) visible(hole []int) int {
+	h := b.pts[hole[0]]
+	var order []int
+	for i, v := range b.loop {
+		if p := b.pts[v]; p == h || p.after(h) {
+			order = append(order, i)
+		}
+	}
+	slices.SortStableFunc(order, func(i, k int) int {
+		return cmp.Compare(b.pts[b.loop[i]].Dist(h), b.pts[b.loop[k]].Dist(h))
+	})
+	for _, i := range order {
+		if p := b.pts[b.loop[i]]; p == h {
+			if b.fits(i, b.pts[hole[1%len(hole)]]) {
+				return i
+			}
+		} else if b.fits(i, h) && b.clear(h, p) {
+			return i
+		}
+	}
+	if len(order) > 0 {
+		return order[0]
+	}
+	return 0
+}
+
+// fits reports whether the way from the loop's place i to p starts inside.
+func (b *bridger) fits(i int, p Vec2) bool {
+	n := len(b.loop)
+	prev, at, next := b.pts[b.loop[(i+n-1)%n]], b.pts[b.loop[i]], b.pts[b.loop[(i+1)%n]]
+	left, right := orient2d(at, next, p), orient2d(prev, at, p)
+	if turn := orient2d(prev, at, next); turn > 0 || turn == 0 && next.Sub(at).Dot(prev.Sub(at)) <= 0 {
+		return left > 0 && right > 0
+	}
+	return left > 0 || right > 0
+}
+
+// clear reports whether no side of the loop meets h-p but at these points.
+func (b *bridger) clear(h, p Vec2) bool {
+	for i, v := range b.loop {
+		q, r := b.pts[v], b.pts[b.loop[(i+1)%len(b.loop)]]
+		switch {
+		case q == p || q == h:
+			if r != p && r != h && between(h, p, r) && orient2d(h, p, r) == 0 {
+				return false
+			}
+		case r == p || r == h:
+			if between(h, p, q) && orient2d(h, p, q) == 0 {
+				return false
+			}
+		case touches2(h, p, q, r):
+			return false
+		}
+	}
+	return true
+}
+
+// touches2 reports whether the segments a-b and c-d have a point in common.
+func touches2(a, b, c, d Vec2) bool {
+	if max(a.X, b.X) < min(c.X, d.X) || max(c.X, d.X) < min(a.X, b.X) ||
+		max(a.Y, b.Y) < min(c.Y, d.Y) || max(c.Y, d.Y) < min(a.Y, b.Y) {
+		return false
+	}
+	return opposed(orient2d(a, b, c), orient2d(a, b, d)) && opposed(orient2d(c, d, a), orient2d(c, d, b))
+}
+
+func opposed(x, y float64) bool { return x <= 0 && y >= 0 || x >= 0 && y <= 0 }
