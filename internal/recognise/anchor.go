@@ -90,16 +90,20 @@ func hold(a *model.Anchor, heads []collar, entry float64) {
 	}
 }
 
-// enter fills in where the anchor enters its host and which voids of the host
-// are its own.
-func enter(a *model.Anchor, h *model.Host, fills func(*model.Void) bool, solidOf func([]*model.Void) *geom.Mesh) {
+// enter fills in where the anchor enters its host. Voids that it owns, and
+// filled ones that are full of other items' steel, count as concrete.
+func enter(a *model.Anchor, h *model.Host, fills, filled func(*model.Void) bool, solidOf func([]*model.Void) *geom.Mesh) {
 	var own []*model.Void
 	recess := false
 	for _, v := range h.Voids {
+		if fills(v) {
+			own, recess = append(own, v), true
+			continue
+		}
 		is, sunk := ownVoid(a, v)
-		if is || fills(v) {
+		if is || filled(v) {
 			own = append(own, v)
-			recess = recess || sunk || fills(v)
+			recess = recess || is && sunk
 		}
 	}
 	a.Entry = measure.Entry(a, solidOf(own), recess)
@@ -129,7 +133,26 @@ func ownVoid(a *model.Anchor, v *model.Void) (own, sunk bool) {
 		widest = max(widest, d.Sub(a.Dir.Mul(d.Dot(a.Dir))).Norm())
 	}
 	sunk = from < 0.5 && to > -10
-	narrow := widest <= max(60, 4*a.Diameter, 1.2*a.HeadSize)
 	shallow := sunk && widest <= longRecess && to < min(deepRecess, a.Bearing/2+20)
-	return narrow || shallow, sunk
+	return narrowVoid(a, widest) || shallow, sunk
+}
+
+func narrowVoid(a *model.Anchor, widest float64) bool {
+	return widest <= max(60, 4*a.Diameter, 1.2*a.HeadSize)
+}
+
+// jacket reports whether a void is cut for the anchor's own steel: it runs along
+// the embedded axis and is hardly wider.
+func jacket(a *model.Anchor, v *model.Void) bool {
+	var in float64
+	for _, i := range v.Mesh.Inside(a.Open, a.Dir) {
+		in += max(0, min(i.To, a.Deepest)-max(i.From, 0))
+	}
+	if in < a.Deepest/3 {
+		return false
+	}
+	size := max(a.Diameter, a.HeadSize)
+	s := v.Box.Size()
+	across := geom.V(s.X, s.Y, s.Z).Sub(geom.V(math.Abs(a.Dir.X)*s.X, math.Abs(a.Dir.Y)*s.Y, math.Abs(a.Dir.Z)*s.Z))
+	return max(math.Abs(across.X), math.Abs(across.Y), math.Abs(across.Z)) <= size+20
 }

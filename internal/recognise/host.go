@@ -20,6 +20,29 @@ type body struct {
 	bad   string // why it cannot be measured in; "" when it can
 	used  bool   // an item was cast into it
 	lack  []model.Unread
+
+	jackets voidSet // voids that are full of some item's steel
+}
+
+type voidSet map[*model.Void]bool
+
+func (s voidSet) has(v *model.Void) bool { return s[v] }
+
+// findJackets finds the voids that were cut for the steel of an item: exporters
+// cut every bolt of a set out of the concrete.
+func (b *body) findJackets() {
+	for _, it := range b.host.Items {
+		for _, a := range it.Anchors {
+			for _, v := range b.host.Voids {
+				if !b.jackets[v] && jacket(a, v) {
+					if b.jackets == nil {
+						b.jackets = voidSet{}
+					}
+					b.jackets[v] = true
+				}
+			}
+		}
+	}
 }
 
 func newBody(elems []*elem) *body {

@@ -33,16 +33,20 @@ func (b *builder) items() {
 	}
 	drafts = append(drafts, b.draftSingles(single)...)
 	sort.SliceStable(drafts, func(i, j int) bool { return drafts[i].before(drafts[j]) })
-	made := make([][]model.Unread, len(drafts))
-	element.Parallel(len(drafts), b.opt.Workers, func(i int) { made[i] = drafts[i].make() })
-	for i, d := range drafts {
+	lack := make([][]model.Unread, len(drafts))
+	element.Parallel(len(drafts), b.opt.Workers, func(i int) { lack[i] = drafts[i].make() })
+	for _, d := range drafts {
 		b.out.Items = append(b.out.Items, d.item)
-		b.out.Unread = append(b.out.Unread, made[i]...)
 		if d.in != nil {
 			d.in.used = true
 			d.item.Host = d.in.host
 			d.in.host.Items = append(d.in.host.Items, d.item)
 		}
+	}
+	element.Parallel(len(b.bodies), b.opt.Workers, func(i int) { b.bodies[i].findJackets() })
+	element.Parallel(len(drafts), b.opt.Workers, func(i int) { lack[i] = append(lack[i], drafts[i].enterAll()...) })
+	for _, l := range lack {
+		b.out.Unread = append(b.out.Unread, l...)
 	}
 }
 
@@ -244,7 +248,7 @@ func (d *draft) make() []model.Unread {
 	if it.Kind == model.Plate {
 		d.plate(m.pieces)
 	}
-	lack = append(lack, d.anchors(pieces)...)
+	d.anchors(pieces)
 	it.Size = sizeText(it)
 	return lack
 }
@@ -252,10 +256,10 @@ func (d *draft) make() []model.Unread {
 // bearing are the kinds whose shanks are anchors.
 var bearing = map[model.Kind]bool{model.Bolt: true, model.Stud: true, model.Socket: true, model.Lifter: true, model.Plate: true}
 
-func (d *draft) anchors(pieces []piece) []model.Unread {
+func (d *draft) anchors(pieces []piece) {
 	it := d.item
 	if !bearing[it.Kind] {
-		return nil
+		return
 	}
 	shanks := shanksOf(pieces)
 	for _, s := range shanks {
@@ -286,8 +290,6 @@ func (d *draft) anchors(pieces []piece) []model.Unread {
 	if len(it.Anchors) == 0 && it.Kind == model.Lifter {
 		d.add(boxAnchor(it, host))
 	}
-	d.enterAll(host)
-	return d.missing()
 }
 
 func (d *draft) add(a *model.Anchor) {
@@ -302,10 +304,14 @@ func (d *draft) add(a *model.Anchor) {
 }
 
 // enterAll finds the entry faces, drops members that enter nothing beside others
-// that do (cross bars, ties), and numbers what is left.
-func (d *draft) enterAll(host *model.Host) {
+// that do (cross bars, ties), and numbers what is left. It says what keeps the
+// item from being checked.
+func (d *draft) enterAll() []model.Unread {
 	it := d.item
-	if host != nil {
+	if !bearing[it.Kind] {
+		return nil
+	}
+	if host := it.Host; host != nil && host.Solid != nil {
 		filled := map[string]*geom.Mesh{}
 		solidOf := func(own []*model.Void) *geom.Mesh {
 			key := fmt.Sprint(own)
@@ -315,8 +321,9 @@ func (d *draft) enterAll(host *model.Host) {
 			return filled[key]
 		}
 		for _, a := range it.Anchors {
-			enter(a, host, d.fills, solidOf)
+			enter(a, host, d.fills, d.in.jackets.has, solidOf)
 		}
+		d.enterPlate(solidOf)
 	}
 	entered := 0
 	for _, a := range it.Anchors {
@@ -332,6 +339,7 @@ func (d *draft) enterAll(host *model.Host) {
 		}
 	}
 	it.Anchors = kept
+	return d.missing()
 }
 
 // fills reports whether the item, or its plate, sits in the void.

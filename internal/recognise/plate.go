@@ -34,13 +34,17 @@ func (d *draft) plate(pieces []piece) {
 		outer = other
 	}
 	it.Outline, it.Thick = outer.Outline[0], thick
-	if d.in == nil || !d.in.ready() {
+}
+
+// enterPlate finds the face of the host that the plate's outer face lies in.
+func (d *draft) enterPlate(solidOf func([]*model.Void) *geom.Mesh) {
+	it := d.item
+	if len(it.Outline) < 3 {
 		return
 	}
-	c := centre(it.Outline)
-	n := outer.Plane.N
-	probe := &model.Anchor{Item: it, Open: c, Dir: n.Neg(), Length: thick + 50, Deepest: thick + 50}
-	enter(probe, d.in.host, d.fills, d.in.host.Without)
+	n := geom.NewellNormal(it.Outline).Unit()
+	probe := &model.Anchor{Item: it, Open: centre(it.Outline), Dir: n.Neg(), Length: it.Thick + 50, Deepest: it.Thick + 50}
+	enter(probe, it.Host, d.fills, d.in.jackets.has, solidOf)
 	it.PlateIn = probe.Entry
 }
 

@@ -1,6 +1,7 @@
 package recognise
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -47,8 +48,8 @@ func shanksOf(pieces []piece) []*shank {
 			}
 		}
 	}
-	all = joinCollinear(all)
-	all = joinHooks(all)
+	all = joinHooks(joinCollinear(all))
+	slices.SortStableFunc(all, func(x, y *shank) int { return cmp.Compare(x.piece, y.piece) })
 	for i := range pieces {
 		if len(pieces[i].members) == 0 {
 			for _, s := range all {
