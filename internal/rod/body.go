@@ -31,8 +31,9 @@ type shell struct {
 	ids    []int32    // its vertices
 	box    geom.Box
 	volume float64
-	ridges []ridge // candidate ridges of round sides, the longest first
-	used   []bool  // triangles that belong to a tube already
+	ridges []ridge    // candidate ridges of round sides, the longest first
+	used   []bool     // triangles that belong to a tube already
+	failed []geom.Vec // direction along which a triangle was tried in vain, nil before the first failure
 	tubes  []*tube
 }
 
@@ -64,78 +65,29 @@ func newBody(m *geom.Mesh) *body {
 	return b
 }
 
-// weld copies the usable triangles with vertices relative to the middle of the
-// mesh, near-equal ones made one.
+// weld takes over the usable triangles, with vertices relative to the middle of
+// the mesh and near-equal ones made one.
 func (b *body) weld(m *geom.Mesh) [][3]int32 {
 	n := int32(len(m.Verts))
-	to := make([]int32, n)
-	for i := range to {
-		to[i] = -1
-	}
 	box := geom.EmptyBox
-	tris := make([][3]int32, 0, len(m.Tris))
+	used := &geom.Mesh{Verts: m.Verts, Tris: make([][3]int32, 0, len(m.Tris))}
 	for _, t := range m.Tris {
 		if min(t[0], t[1], t[2]) < 0 || max(t[0], t[1], t[2]) >= n {
 			continue
 		}
 		x, y, z := m.Verts[t[0]], m.Verts[t[1]], m.Verts[t[2]]
-		if !x.Finite() || !y.Finite() || !z.Finite() {
-			continue
-		}
-		tris = append(tris, t)
-		for _, v := range t {
-			if to[v] < 0 {
-				to[v] = 0
-				box = box.Add(m.Verts[v])
-			}
+		if x.Finite() && y.Finite() && z.Finite() {
+			used.Tris = append(used.Tris, t)
+			box = box.Add(x).Add(y).Add(z)
 		}
 	}
 	if size := box.Size(); !size.Finite() || size.Norm() > 1e9 {
 		return nil // no steel body is a thousand kilometres long
 	}
 	b.origin = box.Center()
-
-	// Sorting along a direction that no real face is square to brings equal
-	// points together.
-	type at struct {
-		key float64
-		id  int32
-	}
-	skew := geom.Vec{X: 0.36719371, Y: 0.53317483, Z: 0.76218927}
-	order := make([]at, 0, n)
-	for i, v := range to {
-		if v == 0 {
-			order = append(order, at{m.Verts[i].Sub(b.origin).Dot(skew), int32(i)})
-		}
-	}
-	slices.SortFunc(order, func(x, y at) int {
-		return cmp.Or(cmp.Compare(x.key, y.key), cmp.Compare(x.id, y.id))
-	})
-	keys := make([]float64, 0, len(order))
-	for _, o := range order {
-		p := m.Verts[o.id].Sub(b.origin)
-		id := int32(-1)
-		for k := len(keys) - 1; k >= 0 && o.key-keys[k] <= weldTol; k-- {
-			if b.verts[k].Sub(p).Norm2() <= weldTol*weldTol {
-				id = int32(k)
-				break
-			}
-		}
-		if id < 0 {
-			id = int32(len(b.verts))
-			b.verts = append(b.verts, p)
-			keys = append(keys, o.key)
-		}
-		to[o.id] = id
-	}
-	out := tris[:0]
-	for _, t := range tris {
-		t = [3]int32{to[t[0]], to[t[1]], to[t[2]]}
-		if t[0] != t[1] && t[1] != t[2] && t[2] != t[0] {
-			out = append(out, t)
-		}
-	}
-	return out
+	w := used.Transform(geom.Identity.Shift(b.origin.Neg())).Weld(weldTol)
+	b.verts = w.Verts
+	return w.Tris
 }
 
 // split sorts the triangles into shells, in the order of their first triangles.

@@ -32,7 +32,8 @@ func (s *shell) findTubes() {
 		if failures >= maxFailures || s.budget < 0 {
 			return
 		}
-		if s.used[r.tri] || s.inTube(s.verts[r.a], s.verts[r.b]) {
+		pa, pb := s.verts[r.a], s.verts[r.b]
+		if s.used[r.tri] || s.inTube(pa, pb) || s.failed != nil && math.Abs(s.failed[r.tri].Dot(pb.Sub(pa).Unit())) > 0.98 {
 			continue
 		}
 		if t := s.tubeAt(r); t != nil {
@@ -78,7 +79,7 @@ func (s *shell) tubeAt(r ridge) *tube {
 	}
 	g, ok := sec.fit(lp, d)
 	if !ok || !g.outward || !g.round() {
-		sec.markLoop(lp) // its other ridges need no trial
+		sec.markFailed(lp)
 		return nil
 	}
 	g.r = s.vertexRadius(sec, lp, &g)
@@ -101,6 +102,20 @@ func (s *shell) tubeAt(r ridge) *tube {
 	t.path = append(t.path, ahead.path...)
 	t.goesOn = [2]bool{start, end}
 	return t
+}
+
+// markFailed remembers that the loop is no bar, so that the other ridges along it
+// need no trial.
+func (sec *section) markFailed(lp int32) {
+	s := sec.shell
+	if s.failed == nil {
+		s.failed = make([]geom.Vec, len(s.tris))
+	}
+	for i := range sec.segs {
+		if sec.segs[i].loop == lp {
+			s.failed[sec.segs[i].tri] = sec.n
+		}
+	}
 }
 
 // vertexRadius is the radius of the circle that the vertices at the ends of the
