@@ -118,10 +118,18 @@ func edgeWords(h *model.Host, in *model.Entry, e measure.Edge) (string, []model.
 	} else {
 		text = "the nearest edge"
 	}
-	if e.Depth > 5 {
+	if e.Depth > 5 && narrows(in, e) {
 		text += fmt.Sprintf(", %s mm below the face", figure(e.Depth))
 	}
 	return text, others
+}
+
+// narrows reports whether there is still concrete at the face beyond the nearest
+// edge that was found below it.
+func narrows(in *model.Entry, e measure.Edge) bool {
+	const off = 0.5 // mm, below the face and beyond the edge
+	up := in.Point.Sub(e.At).Dot(in.Normal) - off
+	return in.Solid.Contains(e.At.Add(in.Normal.Mul(up)).Add(e.Dir.Mul(off)))
 }
 
 // voidAt is the opening or recess whose side a place on the concrete's surface
