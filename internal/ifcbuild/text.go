@@ -11,7 +11,6 @@ import (
 // line is one instance on its way into the file.
 type line struct {
 	buf   []byte
-	depth int  // of open brackets
 	first bool // nothing stands in the innermost bracket yet
 }
 
