@@ -107,6 +107,7 @@ func (p *Pass) reportTwice(a, b *model.Item) {
 func (p *Pass) later(a, b *model.Item) bool {
 	g, h := p.group[p.index[a]], p.group[p.index[b]]
 	return cmp.Or(
+		finding.Natural(a.Name, b.Name),
 		cmp.Compare(g.key, h.key),
 		cmp.Compare(g.twin, h.twin),
 		compareVec(a.Box.Min, b.Box.Min),

@@ -31,12 +31,16 @@ func figures(got, want float64) (string, string) {
 	return decimals(got, 4), decimals(want, 4)
 }
 
-// bucket numbers the inch that a coordinate in mm lies in. The borders keep at
-// least 0.04 mm away from all multiples of 0.1 mm and of 1/32 in, so that the
-// noise of an export never carries a usual coordinate over one.
-func bucket(v float64) int64 { return int64(math.Floor((v - bucketBorder) / mmPerInch)) }
+// bucket numbers the 4 inches that a coordinate in mm lies in. The borders keep
+// at least 0.018 mm away from all multiples of 0.05 mm and of 1/64 in, so that
+// the noise of an export never carries a usual coordinate, or the middle of two,
+// over one.
+func bucket(v float64) int64 { return int64(math.Floor((v - bucketBorder) / bucketSize)) }
 
-const bucketBorder = 13.45
+const (
+	bucketSize   = 4 * mmPerInch
+	bucketBorder = 13.475
+)
 
 // figures2 is figures for ratios: with two decimals to begin with.
 func figures2(got, want float64) (string, string) {

@@ -16,16 +16,18 @@ import (
 //   - the rule;
 //   - the host: class, mark and name and, where these do not single it out, its
 //     size in its own frame;
-//   - the place of the set: kinds, entry points and directions of all its
-//     anchors (items without anchors: their middles) in the host's own frame,
-//     from the corner of the host's box before openings are taken out;
+//   - the place of the set: the kinds of its items, the directions of its
+//     anchors, and the middle of their entry points (items without anchors:
+//     their own middles), to about 100 mm, in the host's own frame, from the
+//     corner of the host's box before openings are taken out;
 //   - a number among sets that all this does not tell apart, such as those of
 //     panels cast from one drawing, counted by their place in the world.
 //
-// So it changes when items move by about an inch in their host, and when
-// anchors are added to the set. It does not change when the building moves, when
-// GlobalIds, file names or the order of instances do, when a bolt gets longer,
-// an opening comes nearer, or other anchors of the set fail the rule as well.
+// So it changes when a set moves to another place, and rarely when it moves a
+// little: when its middle crosses from one bucket to the next. It does not change
+// when the building moves, when GlobalIds, file names or the order of instances
+// do, when a bolt gets longer, an opening comes nearer, a bolt is added inside
+// the set, or other anchors of the set fail the rule as well.
 //
 // Items without a host are placed in the world. What could not be read has no
 // place: its role, class, mark and name stand for it.
@@ -49,7 +51,7 @@ func hostIDs(m *model.Model) map[*model.Host]hostID {
 		f, size := hostFrame(h)
 		text := hostLabel(h)
 		if count[text] != 1 {
-			text += fmt.Sprint("|", bucket(size.X), bucket(size.Y), bucket(size.Z))
+			text += fmt.Sprintf("|%d x %d x %d", bucket(size.X), bucket(size.Y), bucket(size.Z))
 		}
 		ids[h] = hostID{text, f}
 	}
@@ -89,23 +91,31 @@ func hostFrame(h *model.Host) (geom.Affine, geom.Vec) {
 }
 
 // place is the part of a group's key that says where its items are.
-func (g *group) place(id hostID, m *model.Model) string {
-	var parts []string
+func (g *group) place(id hostID) string {
+	var kinds, headings []string
+	where := geom.EmptyBox
 	for _, it := range g.main() {
-		at := func(p geom.Vec, d geom.Vec) {
-			p = id.frame.Local(p)
-			d = geom.Vec{X: d.Dot(id.frame.X), Y: d.Dot(id.frame.Y), Z: d.Dot(id.frame.Z)}
-			parts = append(parts, fmt.Sprintf("%s@%d,%d,%d>%s", it.Kind, bucket(p.X), bucket(p.Y), bucket(p.Z), heading(d)))
-		}
+		kinds = append(kinds, it.Kind.String())
 		for _, a := range it.Anchors {
-			at(entryPoint(a), a.Dir)
+			d := geom.Vec{X: a.Dir.Dot(id.frame.X), Y: a.Dir.Dot(id.frame.Y), Z: a.Dir.Dot(id.frame.Z)}
+			headings = append(headings, heading(d))
+			where = where.Add(id.frame.Local(entryPoint(a)))
 		}
-		if len(it.Anchors) == 0 {
-			at(it.Box.Center(), geom.Vec{})
+		if len(it.Anchors) == 0 && !it.Box.Empty() {
+			where = where.Add(id.frame.Local(it.Box.Center()))
 		}
 	}
-	slices.Sort(parts)
-	return strings.Join(parts, ";")
+	p := where.Center()
+	if where.Empty() {
+		p = geom.Vec{}
+	}
+	return fmt.Sprintf("|%s|%s|%d,%d,%d", distinct(kinds), distinct(headings), bucket(p.X), bucket(p.Y), bucket(p.Z))
+}
+
+// distinct are the texts of a list, sorted, each once.
+func distinct(list []string) string {
+	slices.Sort(list)
+	return strings.Join(slices.Compact(list), " ")
 }
 
 // main are the items that a set is placed by: without its nuts and washers and

@@ -60,7 +60,7 @@ func groupItems(m *model.Model) (groups []*group, of []*group) {
 	}
 	ids := hostIDs(m)
 	for _, g := range groups {
-		g.key = ids[g.host].text + g.place(ids[g.host], m)
+		g.key = ids[g.host].text + g.place(ids[g.host])
 	}
 	numberTwins(groups, m)
 	return groups, of

@@ -64,13 +64,13 @@ func TestFigures(t *testing.T) {
 // more than an export rounds.
 func TestBucketBordersKeepOffUsualCoordinates(t *testing.T) {
 	for i := -200000; i < 200000; i++ {
-		for _, v := range []float64{float64(i) / 10, float64(i) * 25.4 / 32} {
-			if bucket(v-0.02) != bucket(v+0.02) {
-				t.Fatalf("a border lies within 0.02 mm of %v", v)
+		for _, v := range []float64{float64(i) / 20, float64(i) * 25.4 / 64} {
+			if bucket(v-0.018) != bucket(v+0.018) {
+				t.Fatalf("a border lies within 0.018 mm of %v", v)
 			}
 		}
 	}
-	if bucket(0) == bucket(mmPerInch) || bucket(14) != bucket(35) {
-		t.Error("a bucket is not an inch wide")
+	if bucket(0) == bucket(4*mmPerInch) || bucket(14) != bucket(115) {
+		t.Error("a bucket is not 4 inches wide")
 	}
 }
