@@ -229,10 +229,10 @@ func headsOf(slabs []slab, r float64) []Head {
 func (w *dresser) bore(m *Member) (atB bool) {
 	s := w.tube.shell
 	x := axis{m.A.Sub(w.body.origin), m.Axis()}
-	if !s.hasSides(x.d) {
+	l := m.Length()
+	if !s.hasBore(x, l, m.Radius) {
 		return false
 	}
-	l := m.Length()
 	near, far := math.Min(0.02*l, 1), math.Min(0.1*l, 3)
 	for _, z := range [4]float64{near, l - near, far, l - far} {
 		sec := s.cut(x.at(z), x.d)
@@ -248,10 +248,15 @@ func (w *dresser) bore(m *Member) (atB bool) {
 	return false
 }
 
-// hasSides reports whether the shell has faces along d that are on no tube.
-func (s *shell) hasSides(d geom.Vec) bool {
+// hasBore reports whether faces that belong to no tube run along the inside of
+// the shank.
+func (s *shell) hasBore(x axis, length, r float64) bool {
 	for i, n := range s.normal {
-		if !s.used[i] && math.Abs(n.Dot(d)) < 0.1 && n != (geom.Vec{}) {
+		if s.used[i] || math.Abs(n.Dot(x.d)) > 0.1 || n == (geom.Vec{}) {
+			continue
+		}
+		p := s.verts[s.tris[i][0]]
+		if z := x.depth(p); z > -touch && z < length+touch && x.off(p) < r {
 			return true
 		}
 	}

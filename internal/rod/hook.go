@@ -93,16 +93,43 @@ func circle3(a, b, c geom.Vec) (center geom.Vec, r float64, n geom.Vec, ok bool)
 // surface is the depth of the deepest point of the surface along the path, with
 // a flat end. Where the path turns back up, its surface runs square to the axis.
 func (x axis) surface(path []geom.Vec, radius float64) float64 {
+	last := len(path) - 1
 	deep := x.depth(path[0])
-	for i := 1; i < len(path); i++ {
+	reach := func(p, u geom.Vec) {
+		side := radius * math.Sqrt(math.Max(0, 1-u.Dot(x.d)*u.Dot(x.d)))
+		deep = math.Max(deep, x.depth(p)+side)
+	}
+	for i := 1; i <= last; i++ {
 		if d := x.depth(path[i-1]); i > 1 && d > x.depth(path[i-2]) && d > x.depth(path[i]) {
 			deep = math.Max(deep, d+radius)
 		}
-		u := path[i].Sub(path[i-1]).Unit().Dot(x.d)
-		side := radius * math.Sqrt(math.Max(0, 1-u*u))
-		deep = math.Max(deep, math.Max(x.depth(path[i-1]), x.depth(path[i]))+side)
+		u := path[i].Sub(path[i-1]).Unit()
+		reach(path[i-1], u)
+		if i < last || !arcAtEnd(path) {
+			reach(path[i], u)
+			continue
+		}
+		c, _, n, ok := circle3(path[last-2], path[last-1], path[last])
+		if ok {
+			u = n.Cross(path[last].Sub(c)).Unit()
+		}
+		reach(path[last], u)
 	}
 	return deep
+}
+
+// arcAtEnd reports whether the last three pieces of the path are equal chords of
+// an arc.
+func arcAtEnd(path []geom.Vec) bool {
+	if len(path) < 4 {
+		return false
+	}
+	p := path[len(path)-4:]
+	u, v, w := p[1].Sub(p[0]), p[2].Sub(p[1]), p[3].Sub(p[2])
+	first := math.Atan2(u.Cross(v).Norm(), u.Dot(v))
+	second := math.Atan2(v.Cross(w).Norm(), v.Dot(w))
+	return first > straight/100 && first < 46*straight && math.Abs(first-second) < 0.2*first &&
+		math.Abs(u.Norm()-v.Norm()) < 0.25*v.Norm() && math.Abs(w.Norm()-v.Norm()) < 0.25*v.Norm()
 }
 
 // turn is the greatest angle by which the path has turned away from d, counted
@@ -128,12 +155,16 @@ func turn(d geom.Vec, path []geom.Vec) float64 {
 	return most
 }
 
-// lastStraight is the length of the straight piece at the end of a path.
+// lastStraight is the length of the straight piece at the end of a path, 0 when
+// it ends in an arc.
 func lastStraight(path []geom.Vec) float64 {
+	if arcAtEnd(path) {
+		return 0
+	}
 	n := len(path)
 	u := path[n-1].Sub(path[n-2]).Unit()
 	i := n - 2
-	for i > 0 && path[i].Sub(path[i-1]).Unit().Dot(u) > math.Cos(straight) {
+	for i > 0 && path[i].Sub(path[i-1]).Unit().Dot(u) > math.Cos(straight/10) {
 		i--
 	}
 	return path[n-1].Dist(path[i])

@@ -59,26 +59,28 @@ func (b *body) membersOf(t *tube) []Member {
 		slack:  0.02 + 1e-3*t.radius + 2*math.Min(t.residual, 0.1*t.radius),
 		dress:  (&dresser{b, t}).dress,
 	}
+	// heads and nuts at its ends can double the length of a short shank
+	c.least = slender(t.sides, t.radius) / 2
 	var out []Member
 	for _, m := range c.members() {
 		m.Sides, m.Residual = t.sides, t.residual
 		for i := range m.Alternatives {
 			m.Alternatives[i].Sides, m.Alternatives[i].Residual = t.sides, t.residual
 		}
-		if m.slender() {
+		if m.Length() >= slender(t.sides, t.radius) {
 			out = append(out, m)
 		}
 	}
 	return out
 }
 
-// slender reports whether the member is long enough to be a shank: as long as it
-// is thick, and a hexagon three times its width, since a shorter one is a nut.
-func (m *Member) slender() bool {
-	if m.Sides == 6 {
-		return m.Length() > 3*math.Sqrt(3)*m.Radius
+// slender is the least length of a shank: as long as it is thick, and of a
+// hexagon three times its width, since a shorter one is a nut.
+func slender(sides int, radius float64) float64 {
+	if sides == 6 {
+		return 3 * math.Sqrt(3) * radius
 	}
-	return m.Length() >= 2*m.Radius
+	return 2 * radius
 }
 
 // candidate is a member that may be a part of another one.

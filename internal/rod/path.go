@@ -20,7 +20,7 @@ func FromRod(r geom.Rod) []Member {
 	if !(r.Radius > 0) || math.IsInf(r.Radius, 0) {
 		return nil
 	}
-	c := chain{path: cleanPath(r.Path), radius: r.Radius, slack: 1e-3 * r.Radius}
+	c := chain{path: cleanPath(r.Path), radius: r.Radius, slack: 2e-4 * r.Radius}
 	ms := c.members()
 	for i := range ms {
 		setExact(&ms[i], r.Inner)
@@ -58,6 +58,7 @@ type chain struct {
 	path   []geom.Vec
 	radius float64
 	slack  float64                                    // mm that a point may lie off a straight piece
+	least  float64                                    // length of the longest straight piece at least
 	dress  func(*Member, *chain, run) (mouthAtB bool) // adds heads and bore; nil for an exact rod
 }
 
@@ -70,7 +71,7 @@ type run struct {
 // members are the shanks of the chain, oriented, with their hooks.
 func (c *chain) members() []Member {
 	runs := c.runs()
-	if len(runs) == 0 || c.chord(runs[0]) {
+	if len(runs) == 0 || runs[0].length < c.least || c.chord(runs[0]) {
 		return nil
 	}
 	legs := c.legs(runs)
@@ -145,13 +146,15 @@ func insertRun(out []run, r run, worth float64) []run {
 // they run on straight.
 func (c *chain) grow(seed int, taken []bool) run {
 	r := run{from: seed, to: seed + 1}
+	line := axis{c.path[seed], c.path[seed+1].Sub(c.path[seed]).Unit()}
+	length := c.path[seed].Dist(c.path[seed+1])
 	for {
 		grown := false
-		if r.to < len(taken) && !taken[r.to] && c.runsOn(c.path[r.from], c.path[r.to], c.path[r.to+1]) {
+		if r.to < len(taken) && !taken[r.to] && c.runsOn(line, length, r.from, r.to, r.to+1) {
 			r.to++
 			grown = true
 		}
-		if r.from > 0 && !taken[r.from-1] && c.runsOn(c.path[r.to], c.path[r.from], c.path[r.from-1]) {
+		if r.from > 0 && !taken[r.from-1] && c.runsOn(line, length, r.to, r.from, r.from-1) {
 			r.from--
 			grown = true
 		}
@@ -163,17 +166,21 @@ func (c *chain) grow(seed int, taken []bool) run {
 	return r
 }
 
-// runsOn reports whether the piece b-c continues the straight a-b. The first
-// short pieces of a finely divided arc turn by less than a degree, but leave the
-// line at once.
-func (c *chain) runsOn(a, b, next geom.Vec) bool {
-	u, v := b.Sub(a).Unit(), next.Sub(b)
+// runsOn reports whether the piece b-next continues the straight a-b, which grew
+// from the piece of the given length on the given line. The first short pieces of
+// a finely divided arc turn by less than a degree, but leave the line at once.
+func (c *chain) runsOn(line axis, length float64, a, b, next int) bool {
+	u, v := c.path[b].Sub(c.path[a]).Unit(), c.path[next].Sub(c.path[b])
 	along := u.Dot(v)
 	aside := u.Cross(v).Norm()
 	if along <= 0 || aside > along*math.Tan(straight) && aside > c.slack {
 		return false
 	}
-	return aside <= c.slack || v.Norm() >= 2*c.radius
+	if v.Norm() >= 2*c.radius && aside <= along*math.Tan(straight) {
+		return true
+	}
+	far := c.path[next]
+	return aside <= c.slack && line.off(far) <= c.slack*(1+far.Dist(line.a)/length)
 }
 
 // legs are the two shanks of a U-bar or hairpin: straight first and last pieces

@@ -98,9 +98,7 @@ func (sec *section) join() {
 		sg := &sec.segs[i]
 		sec.ends = append(sec.ends, segEnd{sg.p.Dot(u), int32(i), false}, segEnd{sg.q.Dot(u), int32(i), true})
 	}
-	slices.SortFunc(sec.ends, func(x, y segEnd) int {
-		return cmp.Or(cmp.Compare(x.key, y.key), cmp.Compare(x.seg, y.seg))
-	})
+	slices.SortFunc(sec.ends, func(x, y segEnd) int { return cmp.Compare(x.key, y.key) })
 	sec.nodes = sec.nodes[:0]
 	for _, e := range sec.ends {
 		sg := &sec.segs[e.seg]
