@@ -83,16 +83,31 @@ func between(a, b, p Vec2) bool {
 // one can be joined to.
 func (b *bridger) visible(hole []int) int {
 	h := b.pts[hole[0]]
-	var order []int
+	type place struct {
+		at    int
+		dist2 float64
+	}
+	var left []place
 	for i, v := range b.loop {
 		if p := b.pts[v]; p == h || p.after(h) {
-			order = append(order, i)
+			left = append(left, place{i, p.Sub(h).Dot(p.Sub(h))})
 		}
 	}
-	slices.SortStableFunc(order, func(i, k int) int {
-		return cmp.Compare(b.pts[b.loop[i]].Dist(h), b.pts[b.loop[k]].Dist(h))
-	})
-	for _, i := range order {
+	first := 0
+	for tried := false; len(left) > 0; tried = true {
+		// The first few are nearly always enough: no need to sort.
+		k := 0
+		for i := range left {
+			if left[i].dist2 < left[k].dist2 || left[i].dist2 == left[k].dist2 && left[i].at < left[k].at {
+				k = i
+			}
+		}
+		i := left[k].at
+		left[k] = left[len(left)-1]
+		left = left[:len(left)-1]
+		if !tried {
+			first = i
+		}
 		if p := b.pts[b.loop[i]]; p == h {
 			if b.fits(i, b.pts[hole[1%len(hole)]]) {
 				return i
@@ -101,10 +116,7 @@ func (b *bridger) visible(hole []int) int {
 			return i
 		}
 	}
-	if len(order) > 0 {
-		return order[0]
-	}
-	return 0
+	return first
 }
 
 // fits reports whether the way from the loop's place i to p starts inside.

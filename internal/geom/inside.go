@@ -42,14 +42,20 @@ func (m *Mesh) Inside(o, d Vec) []Interval {
 }
 
 // balanced is the crossings of the line or, when it slips through a gap of the
-// mesh, so that it enters more often than it leaves, those of a line beside it.
+// mesh, so that it enters more often than it leaves, those of a line beside it
+// that still meets the body.
 func (m *Mesh) balanced(o, d Vec) []Hit {
 	hits := m.Ray(o, d)
+	if even(hits) {
+		return hits
+	}
 	u := d.Perp()
 	v := d.Unit().Cross(u)
-	for i := 0; i < 8 && !even(hits); i++ {
-		off := asides[i]
-		hits = m.Ray(o.Add(u.Mul(off.X)).Add(v.Mul(off.Y)), d)
+	for _, off := range asides {
+		beside := m.Ray(o.Add(u.Mul(off.X)).Add(v.Mul(off.Y)), d)
+		if len(beside) > 0 && even(beside) {
+			return beside
+		}
 	}
 	return hits
 }
@@ -74,7 +80,7 @@ func even(hits []Hit) bool {
 // Contains reports whether p lies inside the body. On the surface itself the
 // answer is either.
 func (m *Mesh) Contains(p Vec) bool {
-	if !m.Box().Has(p) {
+	if bt := m.Tree().tree; len(bt.nodes) == 0 || !bt.nodes[0].box.Has(p) {
 		return false
 	}
 	votes := 0

@@ -8,13 +8,17 @@ type Tree struct {
 	tree *BoxTree
 }
 
-// Tree is the index of the mesh's triangles, built when first asked for.
+// Tree is the index of the mesh's triangles, built when first asked for. It
+// leaves out triangles with a coordinate that is not finite.
 func (m *Mesh) Tree() *Tree {
 	m.treeOnce.Do(func() {
 		boxes := make([]Box, len(m.Tris))
 		for i := range boxes {
 			a, b, c := m.Tri(i)
 			boxes[i] = BoxOf(a, b, c)
+			if !a.Finite() || !b.Finite() || !c.Finite() {
+				boxes[i] = EmptyBox
+			}
 		}
 		m.tree = &Tree{m, NewBoxTree(boxes)}
 	})

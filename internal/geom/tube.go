@@ -2,74 +2,98 @@ package geom
 
 import "math"
 
-// Tube is the rod as a mesh with the given number of sides, their corners on the
-// round surface, mitred at bends; a tube's hole goes through.
+// Tube is the rod as a mesh with the given number of sides, at least 3. Their
+// edges lie on the round surface, so that the mesh lies inside the rod between
+// bends; at bends it is mitred. A tube's hole goes through. Face numbers: 0 and
+// 1 the ends, 2 the outer surface, 3 the inner one.
 func Tube(r Rod, sides int) *Mesh {
-	sides = max(sides, 3)
-	path := r.Path
-	if len(path) < 2 || !(r.Radius > 0) {
+	path := distinct(r.Path)
+	if len(path) < 2 || !(r.Radius > 0) || math.IsInf(r.Radius, 0) {
 		return &Mesh{}
 	}
-	m := &Mesh{}
-	dir := path[1].Sub(path[0]).Unit()
-	x := dir.Perp()
+	sides = max(sides, 3)
 	radii := []float64{r.Radius}
-	if r.Inner > 0 {
+	if r.Inner > 0 && r.Inner < r.Radius {
 		radii = append(radii, r.Inner)
 	}
-	n := int32(sides * len(radii))
-	ring := make([]Vec, 0, n)
-	for _, rad := range radii {
-		for k := range sides {
-			s, c := math.Sincos(2 * math.Pi * float64(k) / float64(sides))
-			ring = append(ring, path[0].Add(x.Mul(c*rad)).Add(dir.Cross(x).Mul(s*rad)))
-		}
-	}
+	m := &Mesh{}
+	ring := firstRing(path[0], path[1].Sub(path[0]).Unit(), radii, sides)
 	m.Verts = append(m.Verts, ring...)
 	for i := 1; i < len(path); i++ {
-		d := path[i].Sub(path[i-1]).Unit()
-		cut := d
-		if i+1 < len(path) {
-			cut = d.Add(path[i+1].Sub(path[i]).Unit()).Unit()
-		}
-		for k, p := range ring {
-			t := path[i].Sub(p).Dot(cut) / d.Dot(cut)
-			ring[k] = p.Add(d.Mul(t))
-		}
+		slideToMitre(ring, path, i)
 		m.Verts = append(m.Verts, ring...)
 	}
+	n, k := int32(len(ring)), int32(sides)
 	for i := range int32(len(path) - 1) {
-		for w := range int32(len(radii)) {
-			for k := range int32(sides) {
-				a := i*n + w*int32(sides) + k
-				b := i*n + w*int32(sides) + (k+1)%int32(sides)
-				if w == 1 {
-					a, b = b, a
-				}
-				m.Tris = append(m.Tris, [3]int32{a, b, b + n}, [3]int32{a, b + n, a + n})
-				m.Face = append(m.Face, 2+w, 2+w)
-			}
+		m.addStrip(i*n, k, n, sameFace(2, sides), false)
+		if n > k {
+			m.addStrip(i*n+k, k, n, sameFace(3, sides), true)
 		}
 	}
-	var outer []Vec2
-	var holes [][]Vec2
-	for w, rad := range radii {
-		var l []Vec2
+	tris := ringCap(sides, len(radii) > 1)
+	m.addCap(tris, 0, 0, true)
+	m.addCap(tris, n*int32(len(path)-1), 1, false)
+	return m
+}
+
+// distinct drops points at the place of the one before.
+func distinct(path []Vec) []Vec {
+	var out []Vec
+	for _, p := range path {
+		if len(out) == 0 || out[len(out)-1].Dist(p) > 1e-9 {
+			out = append(out, p)
+		}
+	}
+	return out
+}
+
+// firstRing is the corners at the start of the path, one circle a radius.
+func firstRing(o, dir Vec, radii []float64, sides int) []Vec {
+	x := dir.Perp()
+	y := dir.Cross(x)
+	var ring []Vec
+	for _, r := range radii {
 		for k := range sides {
 			s, c := math.Sincos(2 * math.Pi * float64(k) / float64(sides))
-			l = append(l, Vec2{c * rad, s * rad})
-		}
-		if w == 0 {
-			outer = l
-		} else {
-			holes = append(holes, l)
+			ring = append(ring, o.Add(x.Mul(c*r)).Add(y.Mul(s*r)))
 		}
 	}
-	last := n * int32(len(path)-1)
-	for _, t := range Triangulate(outer, holes) {
-		a, b, c := int32(t[0]), int32(t[1]), int32(t[2])
-		m.Tris = append(m.Tris, [3]int32{a, c, b}, [3]int32{a + last, b + last, c + last})
-		m.Face = append(m.Face, 0, 1)
+	return ring
+}
+
+// slideToMitre moves the ring along the piece that ends at path point i, into
+// the plane there that halves the bend.
+func slideToMitre(ring, path []Vec, i int) {
+	d := path[i].Sub(path[i-1]).Unit()
+	cut := d
+	if i+1 < len(path) {
+		if c := d.Add(path[i+1].Sub(path[i]).Unit()).Unit(); c.Dot(d) > 1e-3 {
+			cut = c
+		}
 	}
-	return m
+	for k, p := range ring {
+		ring[k] = p.Add(d.Mul(path[i].Sub(p).Dot(cut) / d.Dot(cut)))
+	}
+}
+
+func sameFace(face int32, n int) []int32 {
+	f := make([]int32, n)
+	for i := range f {
+		f[i] = face
+	}
+	return f
+}
+
+// ringCap is the triangles of a tube's end, seen against its direction.
+func ringCap(sides int, hollow bool) [][3]int {
+	var tris [][3]int
+	for k := range sides {
+		next := (k + 1) % sides
+		if hollow {
+			tris = append(tris, [3]int{k, next, next + sides}, [3]int{k, next + sides, k + sides})
+		} else if k > 0 && next > 0 {
+			tris = append(tris, [3]int{0, k, next})
+		}
+	}
+	return tris
 }
