@@ -171,7 +171,7 @@ func TestRayThroughEdgesAndVertices(t *testing.T) {
 						if name == "overlap" || name == "touching" {
 							limit = 2
 						}
-						if highest-lowest > limit {
+						if highest-lowest > limit && !grazes(hits, d) {
 							t.Fatalf("%s: line %v %v is %d deep", name, o, d, highest-lowest)
 						}
 					}
@@ -179,6 +179,17 @@ func TestRayThroughEdgesAndVertices(t *testing.T) {
 			}
 		}
 	}
+}
+
+// grazes reports whether the line runs in a face that it is said to cross: such
+// a crossing has no place of its own.
+func grazes(hits []Hit, d Vec) bool {
+	for _, h := range hits {
+		if math.Abs(h.Normal.Dot(d)) < 1e-9 {
+			return true
+		}
+	}
+	return false
 }
 
 func TestRayBodyDiagonal(t *testing.T) {
