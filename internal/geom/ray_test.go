@@ -76,8 +76,8 @@ func insideTwin(m *Mesh, p Vec) bool { return math.Abs(windingTwin(m, p)) > 0.5 
 
 func TestContains(t *testing.T) {
 	r := rand.New(rand.NewPCG(11, 12))
-	for _, m := range zoo() {
-		name := m.name
+	for _, s := range zoo() {
+		name, m := s.name, s.Mesh
 		for _, f := range []Affine{Identity, turned(Vec{}), turned(V(1e6, -1e6, 5e5))} {
 			moved := m.Transform(f)
 			in := 0
@@ -125,8 +125,8 @@ func rayTwin(m *Mesh, o, d Vec) (enter, leave []float64) {
 
 func TestRay(t *testing.T) {
 	r := rand.New(rand.NewPCG(13, 14))
-	for _, m := range zoo() {
-		name := m.name
+	for _, s := range zoo() {
+		name, m := s.name, s.Mesh
 		for _, f := range []Affine{Identity, turned(V(1e6, -1e6, 5e5))} {
 			moved := m.Transform(f)
 			for range 300 {
@@ -161,8 +161,8 @@ func TestRay(t *testing.T) {
 // TestRayThroughEdgesAndVertices aims lines at corners, edges and diagonals: as
 // many must go in as out, each sheet counted once.
 func TestRayThroughEdgesAndVertices(t *testing.T) {
-	for _, m := range zoo() {
-		name := m.name
+	for _, s := range zoo() {
+		name, m := s.name, s.Mesh
 		for _, f := range []Affine{Identity, turned(Vec{}), turned(V(1e6, -1e6, 5e5))} {
 			m := m.Transform(f)
 			for i := 0; i < len(m.Tris); i += 1 + len(m.Tris)/60 {
@@ -316,8 +316,8 @@ func TestInsideSplitSide(t *testing.T) {
 
 func TestNearest(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 16))
-	for _, m := range zoo() {
-		name := m.name
+	for _, s := range zoo() {
+		name, m := s.name, s.Mesh
 		for range 20 {
 			p := V(r.NormFloat64(), r.NormFloat64(), r.NormFloat64()).Mul(70)
 			q, d, tri := m.Nearest(p)
