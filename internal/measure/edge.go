@@ -53,7 +53,7 @@ func EdgesAround(a *model.Anchor, n int, reach float64) ([]Edge, geom.Affine) {
 		out[i].Dist = math.Inf(1)
 	}
 	l.solid.Slab(l.frame, l.dir, skin, l.depth, reach, func(poly []geom.Vec2, t int) {
-		if l.skip[int32(t)] {
+		if l.skips(t) {
 			return
 		}
 		for i := range out {
@@ -74,6 +74,7 @@ type layer struct {
 	dir   geom.Vec    // of the axis
 	depth float64     // mm, at a right angle to the face
 	skip  map[int32]bool
+	own   func(v geom.Vec) bool // tells places on the surface of the item's own void; may be nil
 }
 
 func layerOf(a *model.Anchor) layer {
@@ -85,14 +86,38 @@ func layerOf(a *model.Anchor) layer {
 		dir:   a.Dir,
 		depth: max(min(a.Embedment(), e.Thickness)*cos-skin, 2*skin),
 		skip:  patch(e.Solid, int32(e.Tri)),
+		own:   ownHole(a),
 	}
+}
+
+// ownHole tells the surface of a hole that is cut around the anchor itself.
+func ownHole(a *model.Anchor) func(geom.Vec) bool {
+	if a.Entry.Clear == 0 {
+		return nil
+	}
+	return func(v geom.Vec) bool {
+		d := v.Sub(a.Open)
+		return d.Sub(a.Dir.Mul(d.Dot(a.Dir))).Norm() <= a.Entry.Clear
+	}
+}
+
+// skips reports whether a triangle is no edge.
+func (l *layer) skips(t int) bool {
+	if l.skip[int32(t)] {
+		return true
+	}
+	if l.own == nil {
+		return false
+	}
+	a, b, c := l.solid.Tri(t)
+	return l.own(a) && l.own(b) && l.own(c)
 }
 
 // visit shows the pieces of boundary within a reach that grows until done.
 func (l *layer) visit(reach float64, done func(reach float64) bool, see func([]geom.Vec2, int)) {
 	for ; ; reach *= 4 {
 		l.solid.Slab(l.frame, l.dir, skin, l.depth, reach, func(poly []geom.Vec2, t int) {
-			if !l.skip[int32(t)] {
+			if !l.skips(t) {
 				see(poly, t)
 			}
 		})

@@ -33,6 +33,65 @@ func Entry(a *model.Anchor, solid *geom.Mesh, ownRecess bool) *model.Entry {
 	}
 }
 
+// EntryAround is Entry for an anchor whose own hole is cut out of the solid: the
+// face is found on lines beside the axis, at the distance clear, in mm.
+func EntryAround(a *model.Anchor, solid *geom.Mesh, clear float64, ownRecess bool) *model.Entry {
+	f := geom.FrameZX(a.Open, a.Dir, a.Dir.Perp())
+	const lines = 8
+	from := make([]geom.Vec, lines)
+	for i := range from {
+		w := 2 * math.Pi * float64(i) / lines
+		from[i] = f.Apply(geom.V((clear+0.5)*math.Cos(w), (clear+0.5)*math.Sin(w), 0))
+	}
+	e := EntryBeside(a, solid, from, ownRecess)
+	if e != nil {
+		e.Clear = clear + 0.25
+	}
+	return e
+}
+
+// EntryBeside finds the face that the axis would enter from lines along it that
+// begin at the given points. Most of the lines have to meet that face.
+func EntryBeside(a *model.Anchor, solid *geom.Mesh, from []geom.Vec, ownRecess bool) *model.Entry {
+	var best *model.Entry
+	most := len(from) / 2
+	var all []geom.Interval
+	var at []geom.Vec
+	for _, p := range from {
+		side := *a
+		side.Open = p
+		if in, ok := embedded(&side, solid); ok {
+			all, at = append(all, in), append(at, side.At(in.From))
+		}
+	}
+	for i, p := range at {
+		in := &all[i]
+		n, cos := in.FromHit.Normal, a.Dir.Dot(in.FromHit.Normal)
+		if cos > -0.1 {
+			continue
+		}
+		agree, thick := 0, 0.0
+		for k := range all {
+			if math.Abs(at[k].Sub(p).Dot(n)) < 0.5 {
+				agree++
+				thick += all[k].To - all[k].From
+			}
+		}
+		if agree <= most {
+			continue
+		}
+		dist := p.Sub(a.Open).Dot(n) / cos
+		if dist < -FlushTol-geom.Tol && !ownRecess {
+			continue
+		}
+		most = agree
+		best = &model.Entry{
+			Point: a.At(dist), Normal: n, Dist: dist, Thickness: thick / float64(agree), Solid: solid, Tri: in.FromHit.Tri,
+		}
+	}
+	return best
+}
+
 // EmbeddedLength is the length of the axis, from the open end to the deepest
 // point, that lies in the solid, in mm.
 func EmbeddedLength(a *model.Anchor, solid *geom.Mesh) float64 {

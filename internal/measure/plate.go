@@ -27,6 +27,7 @@ func PlateEdge(it *model.Item) (Edge, bool) {
 		q := l.frame.Local(c)
 		outline[i] = geom.Vec2{X: q.X, Y: q.Y}
 	}
+	l.own = ownSlot(&l, outline, it.Thick)
 	if over, ok := l.overhang(outline); ok {
 		return over, true
 	}
@@ -50,6 +51,20 @@ func PlateEdge(it *model.Item) (Edge, bool) {
 	return e, true
 }
 
+// ownSlot tells the surface of a slot that is cut for the plate itself: within
+// its outline, as deep as it is thick, and 3 mm around.
+func ownSlot(l *layer, outline []geom.Vec2, thick float64) func(geom.Vec) bool {
+	const play = 3
+	return func(v geom.Vec) bool {
+		q := l.frame.Local(v)
+		if q.Z > thick+play {
+			return false
+		}
+		d, _ := pointPolygon(geom.Vec2{X: q.X, Y: q.Y}, outline)
+		return d <= play
+	}
+}
+
 // overhang looks for corners of the outline beyond the concrete just below the
 // face.
 func (l *layer) overhang(outline []geom.Vec2) (Edge, bool) {
@@ -61,7 +76,7 @@ func (l *layer) overhang(outline []geom.Vec2) (Edge, bool) {
 		if l.solid.Contains(p) {
 			continue
 		}
-		if d, at := sectionDistance(l.solid, cut, p); d > geom.Tol && -d < worst.Dist {
+		if d, at := sectionDistance(l.solid, cut, p); d > geom.Tol && -d < worst.Dist && !l.own(at) {
 			worst = Edge{Dist: -d, At: at, Dir: p.Sub(at).Unit(), Depth: skin}
 		}
 	}

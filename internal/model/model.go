@@ -146,6 +146,7 @@ type Item struct {
 	Property Property
 	Assembly string // name or mark of the innermost assembly
 	Twin     bool   // a part that only completes another item (nut, washer)
+	Tube     bool   // a hole for a lifting pin: a lifter without an anchor
 }
 
 // Body is one piece of an item: a rod where the geometry is one, a mesh
@@ -212,6 +213,7 @@ type Entry struct {
 	Thickness float64    // concrete along the axis from Point to the far face
 	Solid     *geom.Mesh // the host with the item's own voids filled
 	Tri       int        // triangle of Solid that holds Point
+	Clear     float64    // mm; surface wholly within this distance of the axis is the item's own hole
 }
 
 // Embedment is the embedment depth: entry face to bearing side, along the axis.

@@ -106,7 +106,26 @@ func enter(a *model.Anchor, h *model.Host, fills, filled func(*model.Void) bool,
 			recess = recess || is && sunk
 		}
 	}
-	a.Entry = measure.Entry(a, solidOf(own), recess)
+	solid := solidOf(own)
+	a.Entry = measure.Entry(a, solid, recess)
+	if a.Entry == nil {
+		a.Entry = enterHole(a, solid, recess)
+	}
+}
+
+// enterHole finds the entry face of an anchor whose hole is part of the host's
+// own shape, as exporters write it who cut every part out before they mesh.
+func enterHole(a *model.Anchor, solid *geom.Mesh, recess bool) *model.Entry {
+	r := max(a.Diameter, 2) / 2
+	for _, play := range []float64{1, 4, 12, 30} {
+		if !narrowVoid(a, r+play) {
+			break
+		}
+		if e := measure.EntryAround(a, solid, r+play, recess); e != nil {
+			return e
+		}
+	}
+	return nil
 }
 
 // ownVoid reports whether a void of the host belongs to the anchor, and whether

@@ -1,8 +1,10 @@
 package recognise
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 	"strconv"
 
@@ -80,22 +82,24 @@ func newDraft(parts, peers []*candidate) *draft {
 // draftGroup makes items of one assembly. Parts of a plate (studs, ties) become
 // one item with it; bolts, templates and nuts stay items of one set.
 func (b *builder) draftGroup(g *element.Whole, all []*candidate) []*draft {
-	var in []*candidate
+	const largest = 6000 // mm; what is longer is a frame or a storey, not an embed
+	if box := boxOf(all); !box.Empty() && box.Size().Norm() > largest {
+		return b.draftSingles(all)
+	}
 	hosted := false
 	for _, c := range all {
-		hosted = hosted || c.share > 0.02 || c.in != nil && c.confirm() || c.strong
+		hosted = hosted || c.strong || c.share >= 0.25 || c.kind != model.Other && c.kind != model.Fitting && c.in != nil && c.confirm()
 	}
-	if !hosted {
-		for _, c := range all {
-			c.leave("its assembly lies in no concrete")
-		}
-		return nil
-	}
+	var in []*candidate
 	for _, c := range all {
-		if c.kind == model.Other {
-			c.kindByShape0()
+		if hosted && c.belongs() {
+			in = append(in, c)
+		} else if c.role != leftOut {
+			c.leave("part of an assembly, but not in concrete")
 		}
-		in = append(in, c)
+	}
+	if len(in) == 0 {
+		return nil
 	}
 	if main := platePart(in); main != nil {
 		parts := []*candidate{main}
@@ -113,12 +117,24 @@ func (b *builder) draftGroup(g *element.Whole, all []*candidate) []*draft {
 	return out
 }
 
-// kindByShape0 names a part of an assembly; a part that its form does not name
-// stays with the others as it is.
-func (c *candidate) kindByShape0() {
-	if c.in != nil && c.share >= 0.25 {
-		c.kindByShape()
+// belongs decides whether a part of an assembly that is cast in somewhere is
+// cast in too, or holds what is.
+func (c *candidate) belongs() bool {
+	switch c.kind {
+	case model.Fitting, model.Template, model.Bolt:
+		return true
+	case model.Other:
+		return c.in != nil && c.kindByShape()
 	}
+	return c.in != nil || c.strong
+}
+
+func boxOf(all []*candidate) geom.Box {
+	b := geom.EmptyBox
+	for _, c := range all {
+		b = b.Union(c.box)
+	}
+	return b
 }
 
 // platePart is the plate that the other parts of an assembly are welded to; nil
@@ -161,17 +177,11 @@ func (b *builder) draftSingles(all []*candidate) []*draft {
 		}
 	}
 	var out []*draft
+	slices.SortStableFunc(plates, func(x, y *candidate) int { return cmp.Compare(y.flatArea(), x.flatArea()) })
 	for _, p := range plates {
-		if p.used {
-			continue
+		if !p.used {
+			out = append(out, newDraft(weldedTo(p, append(plates, rest...)), nil))
 		}
-		parts := []*candidate{p}
-		for _, c := range append(rest, plates...) {
-			if c != p && !c.used && (c.kind == model.Stud || c.kind == model.Other || c.kind == model.Plate || c.kind == model.Bolt && !c.strong) && p.welded(c) {
-				parts = append(parts, c)
-			}
-		}
-		out = append(out, newDraft(parts, nil))
 	}
 	for _, c := range rest {
 		if !c.used {
@@ -179,6 +189,23 @@ func (b *builder) draftSingles(all []*candidate) []*draft {
 		}
 	}
 	return out
+}
+
+// weldedTo is a plate with all that is welded to it, directly or through other
+// parts: studs, ties, further plates.
+func weldedTo(p *candidate, all []*candidate) []*candidate {
+	parts := []*candidate{p}
+	p.used = true
+	for i := 0; i < len(parts); i++ {
+		for _, c := range all {
+			part := c.kind == model.Stud || c.kind == model.Other || c.kind == model.Plate || c.kind == model.Bolt && !c.strong
+			if part && !c.used && parts[i].welded(c) {
+				c.used = true
+				parts = append(parts, c)
+			}
+		}
+	}
+	return parts
 }
 
 // neighbours are the fittings and templates next to a bolt that no assembly
@@ -245,8 +272,11 @@ func (d *draft) make() []model.Unread {
 			it.Box = it.Box.Union(body.Box)
 		}
 	}
-	if it.Kind == model.Plate {
+	switch it.Kind {
+	case model.Plate:
 		d.plate(m.pieces)
+	case model.Channel:
+		d.channel(m.pieces)
 	}
 	d.anchors(pieces)
 	it.Size = sizeText(it)
@@ -277,6 +307,11 @@ func (d *draft) anchors(pieces []piece) {
 		host = d.in.host
 	}
 	for _, s := range shanks {
+		if s.isTube() && it.Kind == model.Lifter {
+			it.Evidence = append(it.Evidence, "a tube, the hole for a lifting pin: no anchor")
+			it.Tube = true
+			continue
+		}
 		a := s.anchor(host)
 		if it.Kind == model.Plate && !d.standsOnPlate(a) {
 			continue
@@ -287,7 +322,7 @@ func (d *draft) anchors(pieces []piece) {
 		}
 		d.add(a)
 	}
-	if len(it.Anchors) == 0 && it.Kind == model.Lifter {
+	if len(it.Anchors) == 0 && it.Kind == model.Lifter && !it.Tube {
 		d.add(boxAnchor(it, host))
 	}
 }
@@ -308,7 +343,7 @@ func (d *draft) add(a *model.Anchor) {
 // item from being checked.
 func (d *draft) enterAll() []model.Unread {
 	it := d.item
-	if !bearing[it.Kind] {
+	if !bearing[it.Kind] && it.Kind != model.Channel {
 		return nil
 	}
 	if host := it.Host; host != nil && host.Solid != nil {
@@ -365,8 +400,8 @@ func (d *draft) missing() []model.Unread {
 	if d.in.bad != "" {
 		return []model.Unread{d.main.unread("item", fmt.Sprintf("its host %s cannot be measured: %s", it.Ref.Name, d.in.bad))}
 	}
-	if it.Kind == model.Plate {
-		return nil
+	if it.Kind == model.Plate || it.Kind == model.Channel || it.Tube {
+		return nil // the rules tell what they miss
 	}
 	if len(it.Anchors) == 0 {
 		return []model.Unread{d.main.unread("item", "no axis was found in its shape")}
@@ -411,7 +446,8 @@ func sizeText(it *model.Item) string {
 			d = a.Diameter
 		}
 		if d > 0 {
-			if coarseThreads[int(d)] && d == math.Trunc(d) {
+			threaded := it.Kind == model.Bolt || it.Kind == model.Socket
+			if threaded && coarseThreads[int(d)] && d == math.Trunc(d) {
 				return "M" + mm(d) + " x " + mm(a.Deepest)
 			}
 			return "dia " + mm(d) + " x " + mm(a.Deepest)

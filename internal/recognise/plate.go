@@ -4,8 +4,91 @@ import (
 	"math"
 
 	"embedcheck/internal/geom"
+	"embedcheck/internal/measure"
 	"embedcheck/internal/model"
 )
+
+// flatShare is the share of a plate's surface that its two large faces have.
+const flatShare = 0.5
+
+// flatArea is the area of the largest flat face of the candidate, mm2.
+func (c *candidate) flatArea() float64 {
+	most := 0.0
+	for i := range c.pieces {
+		if m := c.pieces[i].body.Mesh; m != nil {
+			for _, f := range m.PlanarFaces() {
+				most = max(most, f.Area)
+			}
+		}
+	}
+	return most
+}
+
+// channel takes the mouth of a cast-in channel as its outline: the rectangle
+// around the side that looks out of the concrete.
+func (d *draft) channel(pieces []piece) {
+	var of *geom.Mesh
+	for i := range pieces {
+		if m := pieces[i].body.Mesh; m != nil && (of == nil || len(m.Tris) > len(of.Tris)) {
+			of = m
+		}
+	}
+	if of == nil || d.in == nil || !d.in.ready() {
+		return
+	}
+	f, box := longFrame(of)
+	c := f.Apply(box.Center())
+	for _, s := range []struct {
+		n    geom.Vec
+		half float64
+	}{{f.Z, box.Size().Z / 2}, {f.Y, box.Size().Y / 2}} {
+		for _, n := range []geom.Vec{s.n, s.n.Neg()} {
+			const beyond = 3
+			out, back := c.Add(n.Mul(s.half+beyond)), c.Sub(n.Mul(s.half+beyond))
+			if !d.in.host.Body.Contains(out) && d.in.host.Body.Contains(back) {
+				d.item.Outline, d.item.Thick = rectangle(of, n, f.X), 2*s.half
+				return
+			}
+		}
+	}
+}
+
+// longFrame is a frame along the longest edge of a mesh, its z axis at a right
+// angle to the largest face along that edge, and the mesh's box in it.
+func longFrame(m *geom.Mesh) (geom.Affine, geom.Box) {
+	long, normal, area := geom.V(1, 0, 0), geom.Vec{}, 0.0
+	for _, e := range m.FeatureEdges() {
+		if v := e[1].Sub(e[0]); v.Norm() > long.Norm()+1e-6 {
+			long = v
+		}
+	}
+	for _, p := range m.PlanarFaces() {
+		if math.Abs(p.Plane.N.Dot(long.Unit())) < 0.01 && p.Area > area+1e-6 {
+			normal, area = p.Plane.N, p.Area
+		}
+	}
+	if area == 0 {
+		normal = long.Perp()
+	}
+	f := geom.FrameZX(m.Box().Center(), normal, long)
+	box := geom.EmptyBox
+	for _, v := range m.Verts {
+		box = box.Add(f.Local(v))
+	}
+	return f, box
+}
+
+// rectangle is the rectangle around a mesh seen from n, at its outermost plane,
+// with sides along the direction long; counter-clockwise seen from outside.
+func rectangle(m *geom.Mesh, n, long geom.Vec) []geom.Vec {
+	f := geom.FrameZX(m.Box().Center(), n, long)
+	box := geom.EmptyBox
+	for _, v := range m.Verts {
+		box = box.Add(f.Local(v))
+	}
+	at := func(x, y float64) geom.Vec { return f.Apply(geom.V(x, y, box.Max.Z)) }
+	return []geom.Vec{at(box.Min.X, box.Min.Y), at(box.Max.X, box.Min.Y), at(box.Max.X, box.Max.Y), at(box.Min.X, box.Max.Y)}
+}
 
 // plate finds the outer face of a cast-in plate: of its two large faces the one
 // that looks out of the concrete.
@@ -28,6 +111,11 @@ func (d *draft) plate(pieces []piece) {
 	if big == nil || len(big.Outline) == 0 {
 		return
 	}
+	if 2*big.Area < flatShare*of.Area() {
+		it.Kind = model.Other
+		it.Evidence = append(it.Evidence, "no flat plate: a bent or welded part")
+		return
+	}
 	other, thick := opposite(of, big)
 	outer := big
 	if other != nil && d.in != nil && d.in.ready() && d.buried(big) && !d.buried(other) {
@@ -45,7 +133,33 @@ func (d *draft) enterPlate(solidOf func([]*model.Void) *geom.Mesh) {
 	n := geom.NewellNormal(it.Outline).Unit()
 	probe := &model.Anchor{Item: it, Open: centre(it.Outline), Dir: n.Neg(), Length: it.Thick + 50, Deepest: it.Thick + 50}
 	enter(probe, it.Host, d.fills, d.in.jackets.has, solidOf)
-	it.PlateIn = probe.Entry
+	solid := it.Host.Solid
+	if probe.Entry != nil {
+		solid = probe.Entry.Solid
+	}
+	// The face around the outline counts: a slot for the plate may be cut.
+	e := measure.EntryBeside(probe, solid, around(it.Outline, n), true)
+	if e == nil {
+		e = probe.Entry
+	}
+	const reach = 100 // mm; a face further off is not the one that the plate is set in
+	if e != nil && math.Abs(e.Dist) <= it.Thick+reach {
+		it.PlateIn = e
+	}
+}
+
+// around are points 2 mm outside the corners and sides of an outline with the
+// normal n.
+func around(outline []geom.Vec, n geom.Vec) []geom.Vec {
+	const off = 2
+	var out []geom.Vec
+	for i, p := range outline {
+		q := outline[(i+1)%len(outline)]
+		if side := q.Sub(p); side.Norm() > 1 {
+			out = append(out, p.Lerp(q, 0.5).Add(side.Cross(n).Unit().Mul(off)), p.Lerp(q, 0.1).Add(side.Cross(n).Unit().Mul(off)))
+		}
+	}
+	return out
 }
 
 // buried reports whether there is concrete in front of the face.

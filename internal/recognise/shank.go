@@ -29,6 +29,9 @@ type collar struct{ from, to, radius float64 }
 func (s *shank) dir() geom.Vec   { return s.b.Sub(s.a).Unit() }
 func (s *shank) length() float64 { return s.b.Dist(s.a) }
 
+// isTube tells a thin-walled tube wide enough for a lifting pin.
+func (s *shank) isTube() bool { return s.inner > 0.8*s.radius && s.radius > 15 }
+
 // on is the distance along the axis from a, and the distance from the axis.
 func (s *shank) on(p geom.Vec) (t, r float64) {
 	d := p.Sub(s.a)
