@@ -1,6 +1,7 @@
 package shape
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -36,9 +37,25 @@ func truth(v ifcread.Value, def bool) bool {
 	return def
 }
 
-// bad is an error about one instance.
+// fault is an error about one instance.
+type fault struct {
+	in  ifcread.Inst
+	why string
+}
+
+func (f *fault) Error() string { return fmt.Sprintf("#%d %s: %s", f.in.ID(), f.in.Name(), f.why) }
+
 func bad(in ifcread.Inst, format string, args ...any) error {
-	return fmt.Errorf("#%d %s: %s", in.ID(), in.Name(), fmt.Sprintf(format, args...))
+	return &fault{in, fmt.Sprintf(format, args...)}
+}
+
+// reason is the text of err for a reader who already knows that it is about in.
+func reason(in ifcread.Inst, err error) string {
+	var f *fault
+	if errors.As(err, &f) && f.in == in {
+		return f.why
+	}
+	return err.Error()
 }
 
 // need is the instance that attribute n of in refers to.
@@ -60,15 +77,6 @@ func (r *Reader) positive(in ifcread.Inst, n int, what string) (float64, error) 
 		return 0, bad(in, "its %s is no positive length", what)
 	}
 	return x, nil
-}
-
-// types is a set of entity types looked up by name.
-func types(names ...string) map[ifcread.Type]bool {
-	m := make(map[ifcread.Type]bool, len(names))
-	for _, n := range names {
-		m[ifcread.TypeOf(n)] = true
-	}
-	return m
 }
 
 // isLengthType reports whether a typed value is a length.

@@ -95,5 +95,3 @@ func ball(in ifcread.Inst, radius float64, pos geom.Affine) (*Solid, error) {
 	}
 	return newMesh(in.Name(), m, origin), nil
 }
-
-func (b *brepReader) surface(in ifcread.Inst, f *face) error { return nil }

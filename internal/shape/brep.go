@@ -35,6 +35,7 @@ type brepReader struct {
 	shell  shell
 	points map[ifcread.ID]int32   // by instance of the point
 	edges  map[ifcread.ID][]int32 // by instance of the edge: points along it
+	curved int32                  // number of curved faces so far
 }
 
 // brep reads a solid given by its faces: faceted and advanced, with voids, and

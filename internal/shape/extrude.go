@@ -124,29 +124,5 @@ func join(a, b *geom.Mesh) (*geom.Mesh, error) {
 	case a.Box().Grow(geom.Tol).Overlaps(b.Box()):
 		return closed(geom.Union(a, b))
 	}
-	return beside(a, b), nil
-}
-
-// beside is one mesh of two bodies that do not touch.
-func beside(a, b *geom.Mesh) *geom.Mesh {
-	m := &geom.Mesh{
-		Verts: append(append(make([]geom.Vec, 0, len(a.Verts)+len(b.Verts)), a.Verts...), b.Verts...),
-		Tris:  append(make([][3]int32, 0, len(a.Tris)+len(b.Tris)), a.Tris...),
-	}
-	n := int32(len(a.Verts))
-	for _, t := range b.Tris {
-		m.Tris = append(m.Tris, [3]int32{t[0] + n, t[1] + n, t[2] + n})
-	}
-	if a.Face == nil || b.Face == nil {
-		return m
-	}
-	var top int32
-	for _, f := range a.Face {
-		top = max(top, f+1)
-	}
-	m.Face = append(m.Face, a.Face...)
-	for _, f := range b.Face {
-		m.Face = append(m.Face, f+top)
-	}
-	return m
+	return a.Append(b), nil
 }

@@ -15,7 +15,10 @@ func (r *Reader) mapped(s *Shape, item ifcread.Inst, above *trail) {
 		return
 	}
 	inner := r.body(rep, above)
-	s.cyclic = s.cyclic || inner.cyclic
+	if inner.refused != "" {
+		s.refused = inner.refused
+		return
+	}
 	for _, p := range inner.Parts {
 		s.Parts = append(s.Parts, Part{Solid: p.Solid, At: at.Mul(p.At), Item: p.Item})
 	}

@@ -20,17 +20,13 @@ func models(t testing.TB) []string {
 
 func TestRealModelsAreReadInFull(t *testing.T) {
 	for _, name := range models(t) {
-		src, err := os.ReadFile(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		f := parse(t, src)
+		f := parseFile(t, name)
 		r := NewReader(f, ReadUnits(f))
 		if u := r.Units(); u.Problem != "" || u.LengthName != "millimetre" {
 			t.Errorf("%s: units %+v", filepath.Base(name), u)
 		}
 		products, parts, rods, meshes := 0, map[string]int{}, 0, map[*Solid]bool{}
-		for _, p := range f.Of(ifcread.TypeOf("IfcProduct")) {
+		for _, p := range f.Of(tProductType) {
 			if p.Attr("Representation").IsNull() {
 				continue
 			}
@@ -70,4 +66,14 @@ func TestRealModelsAreReadInFull(t *testing.T) {
 func placementOf(p ifcread.Inst) ifcread.Inst {
 	at, _ := p.Attr("ObjectPlacement").Inst()
 	return at
+}
+
+var tProductType = ifcread.TypeOf("IfcProduct")
+
+func parseFile(t testing.TB, name string) *ifcread.File {
+	src, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return parse(t, src)
 }

@@ -3,29 +3,92 @@ package shape
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"embedcheck/internal/geom"
 )
 
-// orient turns faces so that neighbours agree, and whole bodies so that they
-// face outwards. Cavities inside another body face into themselves.
-func (s *shell) orient(sides map[side][]use) error {
-	group := s.flood(sides)
-	for i := range s.faces {
-		s.faces[i].turn()
+// orient turns faces so that neighbours run along their common side in opposite
+// directions, and numbers the connected bodies. Sides with more than two uses
+// join nothing: bodies that touch there stay apart.
+func (s *shell) orient(uses []use) (group []int32, err error) {
+	f := newForest(len(s.faces))
+	for u := range bySide(uses) {
+		if len(u) == 2 && u[0].face != u[1].face && !f.join(u[0].face, u[1].face, u[0].forward == u[1].forward) {
+			return nil, errOneSided
+		}
 	}
-	for _, u := range s.sides() {
+	group = make([]int32, len(s.faces))
+	number := map[int32]int32{}
+	for i := range s.faces {
+		root, flip := f.find(int32(i))
+		if _, ok := number[root]; !ok {
+			number[root] = int32(len(number))
+		}
+		group[i] = number[root]
+		s.faces[i].flip = flip
+	}
+	for u := range bySide(uses) {
 		n := 0
 		for _, v := range u {
-			if v.forward {
+			if v.forward != s.faces[v.face].flip {
 				n++
 			}
 		}
 		if 2*n != len(u) {
-			return errors.New("the faces cannot be turned to one side: the surface is not that of a body")
+			return nil, errOneSided
 		}
 	}
-	return s.outwards(group)
+	for i := range s.faces {
+		s.faces[i].turn()
+	}
+	return group, nil
+}
+
+var errOneSided = errors.New("the faces cannot be turned to one side: the surface is not that of a body")
+
+// forest is a union-find over faces that also knows which of two joined faces
+// are turned against each other.
+type forest struct {
+	up   []int32
+	flip []bool // against up
+}
+
+func newForest(n int) *forest {
+	f := &forest{up: make([]int32, n), flip: make([]bool, n)}
+	for i := range f.up {
+		f.up[i] = int32(i)
+	}
+	return f
+}
+
+// find is the root of i, and whether i is turned against it.
+func (f *forest) find(i int32) (root int32, flip bool) {
+	root = i
+	for f.up[root] != root {
+		flip = flip != f.flip[root]
+		root = f.up[root]
+	}
+	for turned := flip; f.up[i] != root; { // shorten the way
+		next, t := f.up[i], f.flip[i]
+		f.up[i], f.flip[i] = root, turned
+		i, turned = next, turned != t
+	}
+	return root, flip
+}
+
+// join makes a and b one, turned against each other or not; false when they
+// already are one in the other way.
+func (f *forest) join(a, b int32, against bool) bool {
+	ra, fa := f.find(a)
+	rb, fb := f.find(b)
+	flip := (fa != fb) != against
+	if ra == rb {
+		return !flip
+	}
+	lo, hi := min(ra, rb), max(ra, rb)
+	f.up[hi], f.flip[hi] = lo, flip
+	return true
 }
 
 // turn reverses the loops of a face that is marked so.
@@ -33,72 +96,22 @@ func (f *face) turn() {
 	if !f.flip {
 		return
 	}
-	f.flip = false
+	f.flip, f.forward = false, !f.forward
 	for _, l := range f.loops {
-		for i, j := 0, len(l)-1; i < j; i, j = i+1, j-1 {
-			l[i], l[j] = l[j], l[i]
-		}
+		slices.Reverse(l)
 	}
 }
 
-// flood marks faces to be turned so that two faces on one side run along it in
-// opposite directions, and numbers the connected bodies.
-func (s *shell) flood(sides map[side][]use) (group []int32) {
-	group = make([]int32, len(s.faces))
-	for i := range group {
-		group[i] = -1
-	}
-	var n int32
-	var todo []int32
-	for i := range s.faces {
-		if group[i] >= 0 {
-			continue
-		}
-		group[i] = n
-		todo = append(todo[:0], int32(i))
-		for len(todo) > 0 {
-			f := todo[len(todo)-1]
-			todo = s.visit(f, sides, group, todo[:len(todo)-1])
-		}
-		n++
-	}
-	return group
-}
-
-// visit gives the neighbours of face f its group. Sides with more than two uses
-// join nothing: bodies that touch there stay apart.
-func (s *shell) visit(f int32, sides map[side][]use, group, todo []int32) []int32 {
-	for _, l := range s.faces[f].loops {
-		for k, a := range l {
-			b := l[(k+1)%len(l)]
-			u := sides[side{min(a, b), max(a, b)}]
-			if len(u) != 2 {
-				continue
-			}
-			o, same := u[0], u[0].forward == u[1].forward
-			if o.face == f {
-				o = u[1]
-			}
-			if o.face == f || group[o.face] >= 0 {
-				continue
-			}
-			group[o.face] = group[f]
-			s.faces[o.face].flip = s.faces[f].flip != same
-			todo = append(todo, o.face)
-		}
-	}
-	return todo
-}
-
-// outwards turns bodies so that their volume is positive, and that of cavities
-// negative. A body is a cavity when the file says so; and one that already
-// faces inwards is left when it lies inside a larger one.
-func (s *shell) outwards(group []int32) error {
-	bodies := s.bodies(group)
+// outwards turns the triangles of bodies so that their volume is positive, and
+// that of cavities negative. group gives the body of each triangle. A body is a
+// cavity when the file says so; and one that already faces inwards is left when
+// it lies inside a larger one.
+func outwards(m *geom.Mesh, group []int32, cavity []bool) error {
+	bodies := bodiesOf(m, group)
 	total := 0.0
 	for g := range bodies {
 		b := &bodies[g]
-		if b.cavity {
+		if cavity[g] {
 			b.flip = b.volume > 0
 		} else {
 			b.flip = b.volume < 0 && !inLarger(bodies, g)
@@ -112,8 +125,9 @@ func (s *shell) outwards(group []int32) error {
 		return errors.New("the body has no volume")
 	}
 	for i, g := range group {
-		s.faces[i].flip = bodies[g].flip
-		s.faces[i].turn()
+		if t := &m.Tris[i]; bodies[g].flip {
+			t[1], t[2] = t[2], t[1]
+		}
 	}
 	return nil
 }
@@ -121,31 +135,24 @@ func (s *shell) outwards(group []int32) error {
 // minVolume is the volume in mm3 under which there is no body.
 const minVolume = 1e-3
 
-// body is one connected part of a shell.
+// body is one connected part of a mesh.
 type body struct {
 	volume float64 // signed
 	box    geom.Box
-	cavity bool
 	flip   bool
 }
 
-func (s *shell) bodies(group []int32) []body {
+func bodiesOf(m *geom.Mesh, group []int32) []body {
 	var out []body
-	o := s.points[s.faces[0].loops[0][0]]
-	for i, f := range s.faces {
-		for int(group[i]) >= len(out) {
+	o := m.Box().Center()
+	for i, g := range group {
+		for int(g) >= len(out) {
 			out = append(out, body{box: geom.EmptyBox})
 		}
-		b := &out[group[i]]
-		b.cavity = b.cavity || f.cavity
-		for _, l := range f.loops {
-			a := s.points[l[0]].Sub(o)
-			for k, v := range l {
-				p, q := s.points[v], s.points[l[(k+1)%len(l)]]
-				b.box = b.box.Add(p)
-				b.volume += a.Dot(p.Sub(o).Cross(q.Sub(o))) / 6
-			}
-		}
+		p, q, r := m.Tri(i)
+		b := &out[g]
+		b.box = b.box.Add(p).Add(q).Add(r)
+		b.volume += p.Sub(o).Dot(q.Sub(o).Cross(r.Sub(o))) / 6
 	}
 	return out
 }

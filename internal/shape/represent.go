@@ -1,6 +1,7 @@
 package shape
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -162,14 +163,13 @@ func (r *Reader) body(rep ifcread.Inst, above *trail) *Shape {
 		return s
 	}
 	here := above.below(rep.ID())
-	s := &Shape{}
 	switch {
 	case above.has(rep.ID()):
-		return endless(rep)
+		return refused(rep, endless)
 	case here.depth > maxMaps:
-		s.unread(rep, bad(rep, "more than %d maps are nested", maxMaps))
-		return s
+		return refused(rep, fmt.Sprintf("more than %d maps are nested", maxMaps))
 	}
+	s := &Shape{}
 	for v := range rep.Arg(3).All() {
 		item, ok := v.Inst()
 		if !ok {
@@ -177,13 +177,11 @@ func (r *Reader) body(rep ifcread.Inst, above *trail) *Shape {
 			continue
 		}
 		r.item(s, item, here)
-		if s.cyclic {
-			s = endless(rep)
-			break
+		if s.refused == "" && len(s.Parts)+len(s.Unread) > maxParts {
+			s.refused = fmt.Sprintf("it has more than %d parts", maxParts)
 		}
-		if len(s.Parts) > maxParts {
-			s = &Shape{}
-			s.unread(rep, bad(rep, "it has more than %d parts", maxParts))
+		if s.refused != "" {
+			s = refused(rep, s.refused)
 			break
 		}
 	}
@@ -193,14 +191,18 @@ func (r *Reader) body(rep ifcread.Inst, above *trail) *Shape {
 	return r.bodies.put(rep.ID(), s)
 }
 
-func endless(rep ifcread.Inst) *Shape {
-	s := &Shape{cyclic: true}
-	s.unread(rep, bad(rep, "its maps lead back to themselves"))
+const endless = "its maps lead back to themselves"
+
+// refused is the shape of a representation that is unread as a whole, and so
+// are all that map it.
+func refused(rep ifcread.Inst, why string) *Shape {
+	s := &Shape{refused: why}
+	s.unread(rep, bad(rep, "%s", why))
 	return s
 }
 
 func (s *Shape) unread(in ifcread.Inst, err error) {
-	s.Unread = append(s.Unread, Unread{Item: in, ItemType: in.Name(), Why: err.Error()})
+	s.Unread = append(s.Unread, Unread{Item: in, ItemType: in.Name(), Why: reason(in, err)})
 }
 
 // item adds one item of a representation to s.

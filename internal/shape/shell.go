@@ -1,7 +1,10 @@
 package shape
 
 import (
+	"cmp"
+	"errors"
 	"fmt"
+	"iter"
 	"math"
 	"slices"
 
@@ -18,14 +21,18 @@ type shell struct {
 	faces  []face
 }
 
-// face is a polygon with holes; its loops hold indices of points, the outer
-// one first, counter-clockwise seen from outside the body. cavity says that the
-// file calls the face's shell a void.
+// face is a polygon with holes, or a piece of a curved surface; its loops hold
+// indices of points, the outer one first. cavity says that the file calls the
+// face's shell a void.
 type face struct {
 	loops  [][]int32
 	cavity bool
-	label  int32 // faces with one label, other than 0, are pieces of one curved face
-	flip   bool
+	label  int32   // faces with one label, other than 0, are pieces of one curved face
+	curved surface // nil for a flat face
+	// forward says of a curved face that its loops run counter-clockwise seen
+	// from where its surface's normal points
+	forward bool
+	flip    bool
 }
 
 // weldTols are the distances in mm under which points are one, tried in turn:
@@ -43,15 +50,9 @@ func (s *shell) mesh() (*geom.Mesh, error) {
 	var first error
 	for _, tol := range weldTols {
 		w := s.welded(tol)
-		if len(w.faces) < 4 {
-			if first == nil {
-				first = fmt.Errorf("only %d faces have an area", len(w.faces))
-			}
-			continue
-		}
-		err := w.close(max(tol, 1e-3))
+		m, err := w.closedMesh(max(tol, 1e-3))
 		if err == nil {
-			return w.triangulated()
+			return m, nil
 		}
 		if first == nil {
 			first = err
@@ -66,7 +67,7 @@ func (s *shell) welded(tol float64) *shell {
 	to := weld(s.points, tol)
 	w := &shell{points: s.points, faces: make([]face, 0, len(s.faces))}
 	for _, f := range s.faces {
-		g := face{cavity: f.cavity, label: f.label}
+		g := face{cavity: f.cavity, label: f.label, curved: f.curved, forward: f.forward}
 		for i, l := range f.loops {
 			m := make([]int32, 0, len(l))
 			for _, v := range l {
@@ -84,7 +85,7 @@ func (s *shell) welded(tol float64) *shell {
 			}
 		}
 		if len(g.loops) > 0 {
-			w.faces = append(w.faces, g)
+			w.faces = append(w.faces, w.nested(g)...)
 		}
 	}
 	return w
@@ -112,7 +113,6 @@ func weld(pts []geom.Vec, tol float64) []int32 {
 	if tol == 0 {
 		seen := make(map[geom.Vec]int32, len(pts))
 		for i, p := range pts {
-			p = p.Add(geom.Vec{}) // turns -0 into 0
 			if j, ok := seen[p]; ok {
 				to[i] = j
 			} else {
@@ -147,63 +147,86 @@ func weld(pts []geom.Vec, tol float64) []int32 {
 }
 
 // side is an edge of a face, from a lower to a higher point index.
-type side [2]int32
+type side struct{ a, b int32 }
 
-// use is where a side is used: by which face, and in which direction.
+// use is a side as a face has it: forward when the face runs from the lower to
+// the higher point.
 type use struct {
+	side
 	face    int32
 	forward bool
 }
 
-func (s *shell) sides() map[side][]use {
-	m := make(map[side][]use, 3*len(s.faces))
+// uses are the sides of all faces, those of one side next to each other.
+func (s *shell) uses() []use {
+	n := 0
+	for i := range s.faces {
+		for _, l := range s.faces[i].loops {
+			n += len(l)
+		}
+	}
+	out := make([]use, 0, n)
 	for i := range s.faces {
 		for _, l := range s.faces[i].loops {
 			for k, a := range l {
 				b := l[(k+1)%len(l)]
-				if a < b {
-					m[side{a, b}] = append(m[side{a, b}], use{int32(i), true})
-				} else {
-					m[side{b, a}] = append(m[side{b, a}], use{int32(i), false})
-				}
+				out = append(out, use{side{min(a, b), max(a, b)}, int32(i), a < b})
 			}
 		}
 	}
-	return m
-}
-
-// close makes s closed and turned outwards, or says why it cannot be.
-func (s *shell) close(tol float64) error {
-	sides := s.sides()
-	open := openSides(sides)
-	if len(open) > 0 {
-		if s.splitAt(open, tol) {
-			sides = s.sides()
-			open = openSides(sides)
-		}
-	}
-	if len(open) > 0 {
-		e := open[0]
-		p := s.points[e[0]].Lerp(s.points[e[1]], 0.5)
-		return fmt.Errorf("the faces do not close: %d free edges, one of them near (%.1f, %.1f, %.1f) mm of its own coordinates", len(open), p.X, p.Y, p.Z)
-	}
-	return s.orient(sides)
-}
-
-// openSides are the sides used an odd number of times, in rising order.
-func openSides(sides map[side][]use) []side {
-	var open []side
-	for e, u := range sides {
-		if len(u)%2 != 0 {
-			open = append(open, e)
-		}
-	}
-	slices.SortFunc(open, func(a, b side) int {
-		if a[0] != b[0] {
-			return int(a[0]) - int(b[0])
-		}
-		return int(a[1]) - int(b[1])
+	slices.SortFunc(out, func(p, q use) int {
+		return cmp.Or(cmp.Compare(p.a, q.a), cmp.Compare(p.b, q.b), cmp.Compare(p.face, q.face))
 	})
+	return out
+}
+
+// bySide visits the uses of each side.
+func bySide(uses []use) iter.Seq[[]use] {
+	return func(yield func([]use) bool) {
+		for i := 0; i < len(uses); {
+			k := i + 1
+			for k < len(uses) && uses[k].side == uses[i].side {
+				k++
+			}
+			if !yield(uses[i:k]) {
+				return
+			}
+			i = k
+		}
+	}
+}
+
+// closedMesh is the mesh of a welded shell. Points within tol of a free side are
+// put into it.
+func (s *shell) closedMesh(tol float64) (*geom.Mesh, error) {
+	if len(s.faces) == 0 {
+		return nil, errors.New("none of its faces has an area")
+	}
+	uses := s.uses()
+	open := openSides(uses)
+	if len(open) > 0 && s.splitAt(open, tol) {
+		uses = s.uses()
+		open = openSides(uses)
+	}
+	if len(open) > 0 {
+		p := s.points[open[0].a].Lerp(s.points[open[0].b], 0.5)
+		return nil, fmt.Errorf("the faces do not close: %d free edges, one of them near (%.1f, %.1f, %.1f) mm of its own coordinates", len(open), p.X, p.Y, p.Z)
+	}
+	group, err := s.orient(uses)
+	if err != nil {
+		return nil, err
+	}
+	return s.triangulated(group, s.flatGroups(uses))
+}
+
+// openSides are the sides used an odd number of times.
+func openSides(uses []use) []side {
+	var open []side
+	for u := range bySide(uses) {
+		if len(u)%2 != 0 {
+			open = append(open, u[0].side)
+		}
+	}
 	return open
 }
 
@@ -212,12 +235,12 @@ func openSides(sides map[side][]use) []side {
 func (s *shell) splitAt(open []side, tol float64) bool {
 	ends := make([]int32, 0, 2*len(open))
 	for _, e := range open {
-		ends = append(ends, e[0], e[1])
+		ends = append(ends, e.a, e.b)
 	}
 	slices.Sort(ends)
 	ends = slices.Compact(ends)
 	slices.SortFunc(ends, func(a, b int32) int {
-		return compare(s.points[a].X, s.points[b].X)
+		return cmp.Compare(s.points[a].X, s.points[b].X)
 	})
 	xs := make([]float64, len(ends))
 	for i, v := range ends {
@@ -225,16 +248,16 @@ func (s *shell) splitAt(open []side, tol float64) bool {
 	}
 	on := map[side][]int32{}
 	for _, e := range open {
-		a, b := s.points[e[0]], s.points[e[1]]
+		a, b := s.points[e.a], s.points[e.b]
 		i, _ := slices.BinarySearch(xs, min(a.X, b.X)-tol)
 		for ; i < len(ends) && xs[i] <= max(a.X, b.X)+tol; i++ {
 			v := ends[i]
-			if v != e[0] && v != e[1] && distToSegment(s.points[v], a, b) <= tol {
+			if v != e.a && v != e.b && distToSegment(s.points[v], a, b) <= tol {
 				on[e] = append(on[e], v)
 			}
 		}
 		slices.SortFunc(on[e], func(p, q int32) int {
-			return compare(s.points[p].Sub(a).Norm2(), s.points[q].Sub(a).Norm2())
+			return cmp.Compare(s.points[p].Sub(a).Norm2(), s.points[q].Sub(a).Norm2())
 		})
 	}
 	if len(on) == 0 {
@@ -246,16 +269,6 @@ func (s *shell) splitAt(open []side, tol float64) bool {
 		}
 	}
 	return true
-}
-
-func compare(a, b float64) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 func split(l []int32, on map[side][]int32) []int32 {

@@ -13,7 +13,7 @@ type Shape struct {
 	Parts  []Part
 	Unread []Unread
 
-	cyclic bool // its maps lead back to themselves
+	refused string // why it is unread as a whole, with all that map it; else ""
 }
 
 // Part is one solid at its place. At maps solid-local coordinates to the

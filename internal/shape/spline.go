@@ -31,9 +31,14 @@ func (s *spline) span(t float64) int {
 	return k
 }
 
-// at is the point at t, by de Boor's recursion in homogeneous coordinates.
-// Outside the domain it is the nearest end.
+// at is the point at t. Outside the domain it is the nearest end.
 func (s *spline) at(t float64) geom.Vec {
+	h := s.homogeneous(t)
+	return h.v.Mul(1 / h.w)
+}
+
+// homogeneous is at as a point times its weight, by de Boor's recursion.
+func (s *spline) homogeneous(t float64) hpoint {
 	lo, hi := s.domain()
 	t = min(max(t, lo), hi)
 	k, p := s.span(t), s.degree
@@ -52,7 +57,7 @@ func (s *spline) at(t float64) geom.Vec {
 			d[j] = d[j-1].lerp(d[j], f)
 		}
 	}
-	return d[p].v.Mul(1 / d[p].w)
+	return d[p]
 }
 
 func (s *spline) control(i int) hpoint {
