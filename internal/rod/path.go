@@ -1,7 +1,9 @@
 package rod
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"embedcheck/internal/geom"
 )
@@ -90,23 +92,27 @@ func (c *chain) members() []Member {
 	return ms
 }
 
+// maxRuns bounds how many straight pieces of one bar are offered.
+const maxRuns = 8
+
 // runs are the straight pieces that may be shanks, the longest first.
 func (c *chain) runs() []run {
 	n := len(c.path) - 1
 	if n < 1 {
 		return nil
 	}
+	length := make([]float64, n)
+	order := make([]int, n)
+	for i := range order {
+		order[i] = i
+		length[i] = c.path[i].Dist(c.path[i+1])
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(length[j], length[i]) })
 	taken := make([]bool, n)
 	var out []run
-	for {
-		seed, l := -1, 0.0
-		for i := range taken {
-			if d := c.path[i].Dist(c.path[i+1]); !taken[i] && d > l {
-				seed, l = i, d
-			}
-		}
-		if seed < 0 || len(out) > 0 && l < c.worth(out[0]) && len(c.path) > 64 {
-			break
+	for _, seed := range order {
+		if taken[seed] {
+			continue
 		}
 		r := c.grow(seed, taken)
 		for i := r.from; i < r.to; i++ {
@@ -139,7 +145,7 @@ func insertRun(out []run, r run, worth float64) []run {
 			out = out[:len(out)-1]
 		}
 	}
-	return out
+	return out[:min(len(out), maxRuns)]
 }
 
 // grow extends the piece path[seed]..path[seed+1] over its neighbours as long as
