@@ -155,7 +155,7 @@ func (r *Reader) indexedCurve(in ifcread.Inst) (path, error) {
 	var c path
 	var buf [16]int64
 	for v := range in.Arg(1).All() {
-		kind, list := v.Typed()
+		kind, list, _ := v.Typed()
 		idx := list.Ints(buf[:0])
 		for _, k := range idx {
 			if k < 1 || k > int64(len(pts)) {

@@ -103,7 +103,7 @@ func measured(v ifcread.Value) endParam {
 	if v.IsNull() {
 		return endParam{at: math.NaN()}
 	}
-	kind, _ := v.Typed()
+	kind, _, _ := v.Typed()
 	return endParam{number(v), isLengthType(kind)}
 }
 

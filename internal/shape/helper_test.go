@@ -34,7 +34,7 @@ func source(schema, units, data string) []byte {
 
 func parse(t testing.TB, src []byte) *ifcread.File {
 	t.Helper()
-	f, err := ifcread.Parse("test.ifc", src)
+	f, err := ifcread.Parse("test.ifc", src, ifcread.Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
