@@ -85,26 +85,34 @@ func (r *Reader) axes(v ifcread.Value) (geom.Affine, error) {
 }
 
 func (r *Reader) axesOf(in ifcread.Inst) (geom.Affine, error) {
-	switch in.Type() {
-	case tAxis3D, tAxis2D:
-	default:
+	var buf [3]ifcread.Value
+	a := in.Args(buf[:0])
+	if in.Type() != tAxis3D && in.Type() != tAxis2D {
 		return geom.Identity, bad(in, "placements of this type are not read")
 	}
-	o, err := r.pointAt(in, 0, "location")
+	for len(a) < 3 {
+		a = append(a, ifcread.Value{})
+	}
+	q, ok := a[0].Inst()
+	if !ok {
+		_, err := need(in, 0, "location")
+		return geom.Identity, err
+	}
+	o, err := r.point(q)
 	if err != nil {
 		return geom.Identity, err
 	}
-	if in.Type() == tAxis2D {
-		x := direction(in.Arg(1))
+	m := geom.Identity
+	m.T = o
+	switch {
+	case in.Type() == tAxis2D:
+		x := direction(a[1])
 		x.Z = 0
-		return geom.FrameZX(o, geom.Vec{Z: 1}, x), nil
+		m = geom.FrameZX(o, geom.Vec{Z: 1}, x)
+	case !a[1].IsNull() || !a[2].IsNull():
+		m = geom.FrameZX(o, direction(a[1]), direction(a[2]))
 	}
-	if in.Arg(1).IsNull() && in.Arg(2).IsNull() {
-		m := geom.Identity
-		m.T = o
-		return m, nil
-	}
-	return geom.FrameZX(o, direction(in.Arg(1)), direction(in.Arg(2))), nil
+	return m, nil
 }
 
 // axis1 is the point and the unit direction of an IfcAxis1Placement.

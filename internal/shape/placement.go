@@ -67,19 +67,22 @@ func (r *Reader) parentPlacement(p ifcread.Inst) (geom.Affine, error) {
 func (r *Reader) ownPlacement(p ifcread.Inst) (m geom.Affine, parent ifcread.Inst, err error) {
 	switch p.Type() {
 	case tLocalPlacement:
-		rel := p.Arg(0)
-		if !rel.IsNull() {
+		var buf [2]ifcread.Value
+		a := p.Args(buf[:0])
+		if len(a) > 0 && !a[0].IsNull() {
 			var ok bool
-			if parent, ok = rel.Inst(); !ok {
+			if parent, ok = a[0].Inst(); !ok {
 				return geom.Identity, parent, bad(p, "the placement it is relative to is not in the file")
 			}
 		}
-		at, err := need(p, 1, "relative placement")
-		if err != nil {
-			return geom.Identity, parent, err
+		if len(a) > 1 {
+			if at, ok := a[1].Inst(); ok {
+				m, err = r.axesOf(at)
+				return m, parent, err
+			}
 		}
-		m, err = r.axesOf(at)
-		return m, parent, err
+		_, err = need(p, 1, "relative placement")
+		return geom.Identity, parent, err
 	case tGridPlacement:
 		return r.gridPlacement(p)
 	case tLinearPlacement:

@@ -75,3 +75,15 @@ func TestPlacementsThatLeadNowhere(t *testing.T) {
 		}
 	}
 }
+
+// A bar's own placement below a storey whose placement is known.
+func BenchmarkPlacement(b *testing.B) {
+	r := reader(b, "IFC4", mmRad, "#100=IFCLOCALPLACEMENT(#101,#110);\n#101=IFCLOCALPLACEMENT(#102,#2);\n#102=IFCLOCALPLACEMENT($,#2);\n#110=IFCAXIS2PLACEMENT3D(#111,#3,#4);\n#111=IFCCARTESIANPOINT((1.,2.,3.));\n")
+	p := get(b, r, 100)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := r.Placement(p); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

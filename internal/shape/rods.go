@@ -21,20 +21,24 @@ func (r *Reader) Rods(product ifcread.Inst, visit func(path []geom.Vec, radius f
 	if !ok || def.Type() != tProductShape {
 		return false
 	}
-	var rep ifcread.Inst
+	var items ifcread.Value
 	bodies := 0
 	for v := range def.Arg(2).All() {
-		q, ok := v.Inst()
-		if ok && strings.EqualFold(text(q.Arg(1)), "body") {
-			rep = q
+		rep, ok := v.Inst()
+		if !ok || rep.Type() != tRepresentation {
+			return false
+		}
+		var buf [4]ifcread.Value
+		if a := rep.Args(buf[:0]); len(a) > 3 && strings.EqualFold(string(a[1].Raw()), "'body'") {
+			items = a[3]
 			bodies++
 		}
 	}
-	if bodies != 1 || rep.Type() != tRepresentation {
+	if bodies != 1 {
 		return false
 	}
 	n := 0
-	for v := range rep.Arg(3).All() {
+	for v := range items.All() {
 		item, ok := v.Inst()
 		if !ok || !r.rodItem(item, visit) {
 			return false
@@ -87,12 +91,17 @@ func (r *Reader) rod(item ifcread.Inst, b *rodBuffer) (rod *geom.Rod, at geom.Af
 
 // diskOnPolyline fills b with an IfcSweptDiskSolid along all of an IfcPolyline.
 func (r *Reader) diskOnPolyline(in ifcread.Inst, b *rodBuffer) bool {
-	dir, ok := in.Arg(0).Inst()
+	var buf [5]ifcread.Value
+	a := in.Args(buf[:0])
+	if len(a) < 5 {
+		return false
+	}
+	dir, ok := a[0].Inst()
 	if !ok || dir.Type() != tPolyline {
 		return false
 	}
-	radius := number(in.Arg(1)) * r.units.Length
-	if !(radius > 0 && radius < maxCoord) || !in.Arg(2).IsNull() {
+	radius := number(a[1]) * r.units.Length
+	if !(radius > 0 && radius < maxCoord) || !a[2].IsNull() {
 		return false
 	}
 	b.pts = b.pts[:0]
@@ -107,7 +116,7 @@ func (r *Reader) diskOnPolyline(in ifcread.Inst, b *rodBuffer) bool {
 		}
 		b.pts = append(b.pts, p)
 	}
-	if len(b.pts) < 2 || !wholePolyline(in, len(b.pts)) {
+	if len(b.pts) < 2 || !wholePolyline(a[3], a[4], len(b.pts)) {
 		return false
 	}
 	b.rod = geom.Rod{Path: b.pts, Radius: radius}
@@ -116,8 +125,7 @@ func (r *Reader) diskOnPolyline(in ifcread.Inst, b *rodBuffer) bool {
 
 // wholePolyline reports whether the trims leave the whole of n points in a way
 // that needs no further look.
-func wholePolyline(in ifcread.Inst, n int) bool {
-	from, to := in.Arg(3), in.Arg(4)
+func wholePolyline(from, to ifcread.Value, n int) bool {
 	if !from.IsNull() && number(from) != 0 {
 		return false
 	}
