@@ -44,7 +44,7 @@ type Builder struct {
 	storey    Ref
 	building  uint64
 	storeys   []uint64
-	placeBase uint64 // placement of the site
+	placeBase uint64 // placement that those of storeys are relative to
 
 	wholes, contained, typed, made, propertied batches
 

@@ -32,7 +32,8 @@ func (b *Builder) spatial() {
 			b.line.raw("$") // latitude, longitude, elevation, title, address
 		}
 	})
-	b.building = b.spatialElement("IfcBuilding", b.names[2], b.placement(b.placeBase, At(0, 0, 0)), func() {
+	b.placeBase = b.placement(b.placeBase, At(0, 0, 0))
+	b.building = b.spatialElement("IfcBuilding", b.names[2], b.placeBase, func() {
 		for range 3 {
 			b.line.raw("$")
 		}

@@ -26,6 +26,7 @@ type Bolt struct {
 	Thick  float64   // thickness of the washer plate
 	Nuts   []float64 // heights above the face of the lower sides of nuts on the thread
 	Form   Form
+	Curve  ib.Curve // how a swept centreline is written
 }
 
 // stub is how far a rod reaches beyond the nut at its embedded end.
@@ -85,7 +86,7 @@ func (b Bolt) Path() ib.Path {
 
 // Bodies are the bolt with its head, and the nuts and washers on it.
 func (b Bolt) Bodies() []ib.Solid {
-	out := b.Form.rod(b.Path(), b.D)
+	out := b.Form.rod(b.Path().As(b.Curve), b.D)
 	z := -b.Depth
 	switch b.End {
 	case Headed:

@@ -48,6 +48,7 @@ type Set struct {
 	Material string
 	Type     ib.Ref
 	Thread   float64 // length of the thread, told in the property set; 0 to leave it out
+	Drawn    float64 // projection told in the property set; the bolt's own by default
 }
 
 // frames are the places of the bolts.
@@ -72,10 +73,14 @@ func (s Set) nuts() []float64 {
 
 // props say of a bolt what the standard's own set has room for.
 func (s Set) props() []ib.PSet {
+	out := s.Bolt.Out
+	if s.Drawn > 0 {
+		out = s.Drawn
+	}
 	p := []ib.Prop{
 		ib.Length("AnchorBoltLength", s.Bolt.Length()),
 		ib.Length("AnchorBoltDiameter", s.Bolt.D),
-		ib.Length("AnchorBoltProtrusionLength", s.Bolt.Out),
+		ib.Length("AnchorBoltProtrusionLength", out),
 	}
 	if s.Thread > 0 {
 		p = append(p, ib.Length("AnchorBoltThreadLength", s.Thread))

@@ -26,7 +26,7 @@ func TestParseSaysWhatIsWrong(t *testing.T) {
 func TestFaultsAreFound(t *testing.T) {
 	guid := "'0123456789012345678901'"
 	all := Schemas{"X": {
-		"ROOT": {Attrs: []Attribute{{Name: "GlobalId"}, {Name: "B", Optional: true}, {Name: "C", Optional: true}, {Name: "D", Optional: true}}},
+		"ROOT": {Attrs: []Attribute{{Name: "GlobalId"}, {Name: "B", Optional: true}, {Name: "C", Optional: true}, {Name: "D", Optional: true}, {Name: "E", Optional: true}}},
 		"A":    {Attrs: []Attribute{{Name: "Must", Type: "IfcLabel"}, {Name: "May", Optional: true, Type: "LIST [1:?] OF IfcLengthMeasure"}}},
 		"STAR": {Attrs: []Attribute{{Name: "Given", Derived: true}}},
 		"NONE": {Abstract: true},
@@ -38,7 +38,7 @@ func TestFaultsAreFound(t *testing.T) {
 		name, data string
 		faults     int
 	}{
-		{"all right", "#1=A('x',(1.));#2=STAR(*);#3=E(.X.);#4=L(1.5);#5=T(.T.);#6=ROOT(" + guid + ",#1,$,$);", 0},
+		{"all right", "#1=A('x',(1.));#2=STAR(*);#3=E(.X.);#4=L(1.5);#5=T(.T.);#6=ROOT(" + guid + ",#1,$,$,$);", 0},
 		{"missing reference", "#1=A('x',(#9));", 1},
 		{"too few", "#1=A('x');", 1},
 		{"unknown entity", "#1=B();", 1},
@@ -52,8 +52,8 @@ func TestFaultsAreFound(t *testing.T) {
 		{"no enumerator", "#1=E('X');", 1},
 		{"no real", "#1=L(1);", 1},
 		{"no Boolean", "#1=T(.U.);", 1},
-		{"GlobalId twice", "#1=ROOT(" + guid + ",$,$,$);#2=ROOT(" + guid + ",$,$,$);", 1},
-		{"GlobalId out of range", "#1=ROOT('4123456789012345678901',$,$,$);", 1},
+		{"GlobalId twice", "#1=ROOT(" + guid + ",$,$,$,$);#2=ROOT(" + guid + ",$,$,$,$);", 1},
+		{"GlobalId out of range", "#1=ROOT('4123456789012345678901',$,$,$,$);", 1},
 	} {
 		f, err := Parse([]byte(head + c.data + tail))
 		if err != nil {

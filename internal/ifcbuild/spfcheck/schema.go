@@ -122,10 +122,10 @@ func (f *File) Sound() []error {
 				errs = append(errs, fmt.Errorf("#%d=%s refers to #%d, which is not there", i.ID, i.Keyword, v.Ref))
 			}
 		})
-		if len(i.Args) < 4 || i.Args[0].Kind != Text || len(i.Args[0].Text) != 22 {
+		g, ok := i.GlobalID()
+		if !ok {
 			continue
 		}
-		g := i.Args[0].Text
 		if !validGUID(g) {
 			errs = append(errs, fmt.Errorf("#%d=%s: GlobalId %q is not valid", i.ID, i.Keyword, g))
 		}
@@ -135,6 +135,15 @@ func (f *File) Sound() []error {
 		ids[g] = i.ID
 	}
 	return errs
+}
+
+// GlobalID is the first attribute of a rooted object: 22 characters, followed
+// by an owner history or none.
+func (i *Instance) GlobalID() (string, bool) {
+	if len(i.Args) < 5 || i.Args[0].Kind != Text || len(i.Args[0].Text) != 22 || i.Args[1].Kind != Ref && i.Args[1].Kind != Unset {
+		return "", false
+	}
+	return i.Args[0].Text, true
 }
 
 func validGUID(g string) bool {
