@@ -31,10 +31,7 @@ func (m *Mesh) Closed() Closure {
 	if len(w.Tris) == 0 {
 		return Closure{Why: "it has no triangle with an area"}
 	}
-	open := openEdges(w)
-	if len(open) > 0 {
-		open = uncovered(w.Verts, open)
-	}
+	open := w.open()
 	if n := len(open); n > 0 {
 		a, b := w.Verts[open[0][0]], w.Verts[open[0][1]]
 		why := fmt.Sprintf("%d edges have no neighbour, one at (%.3f %.3f %.3f) to (%.3f %.3f %.3f)", n, a.X, a.Y, a.Z, b.X, b.Y, b.Z)
@@ -74,9 +71,7 @@ func openEdges(m *Mesh) [][2]int32 {
 // uncovered splits open edges at the open vertices that lie on them and pairs
 // the pieces.
 func uncovered(verts []Vec, open [][2]int32) [][2]int32 {
-	split := &Mesh{Verts: verts}
-	var pieces [][2]int32
-	pieces = splitEdges(verts, open, closeTol)
+	pieces := splitEdges(verts, open, closeTol)
 	count := make(map[[2]int32]int, len(pieces))
 	for _, e := range pieces {
 		if e[0] < e[1] {
@@ -85,7 +80,6 @@ func uncovered(verts []Vec, open [][2]int32) [][2]int32 {
 			count[[2]int32{e[1], e[0]}]--
 		}
 	}
-	_ = split
 	var left [][2]int32
 	for _, e := range pieces {
 		n := count[e]

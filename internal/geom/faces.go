@@ -2,6 +2,9 @@ package geom
 
 import "math"
 
+// flatCos is the cosine of the turn between triangles of one flat face, 1 degree.
+const flatCos = 0.99985
+
 // PlanarFace is a piece of a mesh's surface that is flat and connected.
 type PlanarFace struct {
 	Plane   Plane   // N looks out of the body

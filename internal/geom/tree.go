@@ -25,19 +25,17 @@ func (m *Mesh) Tree() *Tree {
 	return m.tree
 }
 
-// line calls visit with each triangle whose box the line o+t*d may meet; d has
-// unit length.
-func (t *Tree) line(o, d Vec, visit func(tri int)) {
+// line calls visit with each box that the line o+t*d may meet; d has unit length.
+func (t *BoxTree) line(o, d Vec, visit func(i int)) {
 	lt := newLineTest(o, d)
-	bt := t.tree
-	for n := 0; n < len(bt.nodes); {
-		node := &bt.nodes[n]
+	for n := 0; n < len(t.nodes); {
+		node := &t.nodes[n]
 		if !lt.meets(node.box) {
 			n = int(node.skip)
 			continue
 		}
-		for _, i := range bt.items[node.first : node.first+node.count] {
-			if lt.meets(bt.boxes[i]) {
+		for _, i := range t.items[node.first : node.first+node.count] {
+			if lt.meets(t.boxes[i]) {
 				visit(int(i))
 			}
 		}
