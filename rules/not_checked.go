@@ -58,7 +58,7 @@ func (p *Pass) tellUnmeasured(it *model.Item) {
 			})
 		}
 	}
-	if len(it.Anchors) == 0 && len(it.Outline) == 0 {
+	if len(it.Anchors) == 0 && len(it.Outline) == 0 && !it.Tube {
 		p.Report(Hit{
 			Item: it, At: it.Box.Center(),
 			Text: "no axis was found in the shape of " + itemName(it) + ": its distances are not measured",
