@@ -6,6 +6,7 @@ var All = []*Rule{
 	PlateEdge,
 	Spacing,
 	ConcreteCone,
+	SupplementaryBars,
 	SideFace,
 	EmbedmentDepth,
 	BackCover,

@@ -21,7 +21,7 @@ var ConcreteCone = &Rule{
 	Measured: "share of the breakout cone that the edges leave",
 	Doc: Doc{
 		Wrong:    "Edges and openings cut the cone of concrete that holds the set, so that it breaks out far below what a table for one anchor in the open promises.",
-		Measured: "Projected area of the cones of a set on their entry face, as far as there is concrete, times the factor for the nearest edge, over the same for the set far from all edges. With three or more edges within 1.5 embedment depths the depth is reduced first. Ratios of ACI 318-19 17.6.2 and EN 1992-4 7.2.1.4, without loads and strengths.",
+		Measured: "Projected area of the cones of a set on their entry face, as far as there is concrete at half their depth, times the factor for the nearest edge, over the same for the set far from all edges. With three or more edges within 1.5 embedment depths the depth is reduced first. Ratios of ACI 318-19 17.6.2 and EN 1992-4 7.2.1.4, without loads and strengths.",
 		Do:       "Give the place to the engineer: move the set, or have reinforcement detailed that takes the tension over.",
 		Blind:    "Loads, eccentricity, concrete strength, reinforcement; cones of neighbouring sets; that concrete behind an opening does not help; concrete that narrows below the face, but for the edge factor.",
 	},
@@ -68,11 +68,11 @@ func (p *Pass) faces() [][]*model.Anchor {
 	for _, g := range p.groups {
 		var rest []*model.Anchor
 		for _, it := range g.items {
-			if it.Host == nil || !p.On(it) {
+			if !p.On(it) {
 				continue
 			}
 			for _, a := range it.Anchors {
-				if a.Entry != nil && geom.Over(a.Embedment(), 0) {
+				if sound(a) && geom.Over(a.Embedment(), 0) {
 					rest = append(rest, a)
 				}
 			}

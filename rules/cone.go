@@ -51,23 +51,45 @@ func newPad(anchors []*model.Anchor, edgeOf func(*model.Anchor) (measure.Edge, b
 		p.at = append(p.at, geom.Vec2{X: q.X, Y: q.Y})
 		p.depth = append(p.depth, a.Embedment())
 	}
-	const below = 0.5 // mm under the face, where the section is taken
-	cut := geom.PlaneAt(e.Point.Sub(e.Normal.Mul(below)), e.Normal)
+	p.outlineOf(e.Solid, f, half(anchors))
+	return p, len(p.outline) > 0
+}
+
+// half is half the least embedment depth, and no more than half the thickness:
+// how deep below the face the concrete is cut to see its outline. On a round
+// column a cut at the face itself would show one facet.
+func half(anchors []*model.Anchor) float64 {
+	d := math.Inf(1)
+	for _, a := range anchors {
+		d = min(d, a.Embedment()/2, a.Entry.Thickness/2)
+	}
+	return d
+}
+
+// outlineOf draws the concrete around the anchors, cut so deep below the face.
+func (p *pad) outlineOf(solid *geom.Mesh, f geom.Affine, deep float64) {
+	cut := geom.PlaneAt(f.T.Sub(f.Z.Mul(deep)), f.Z)
 	g := cut.Frame()
-	for _, poly := range e.Solid.Section(cut) {
-		for i, loop := range append([][]geom.Vec2{poly.Outer}, poly.Holes...) {
-			flat := make([]geom.Vec2, len(loop))
-			for k, v := range loop {
-				q := f.Local(g.Apply(geom.Vec{X: v.X, Y: v.Y}))
-				flat[k] = geom.Vec2{X: q.X, Y: q.Y}
+	flat := func(loop []geom.Vec2) []geom.Vec2 {
+		out := make([]geom.Vec2, len(loop))
+		for k, v := range loop {
+			q := f.Local(g.Apply(geom.Vec{X: v.X, Y: v.Y}))
+			out[k] = geom.Vec2{X: q.X, Y: q.Y}
+		}
+		return out
+	}
+	for _, poly := range solid.Section(cut) {
+		outer := flat(poly.Outer)
+		if !p.holdsAnchor(outer) {
+			continue // a piece of concrete apart from the set's
+		}
+		p.outline = append(p.outline, outer)
+		for _, h := range poly.Holes {
+			if hole := flat(h); !p.holdsAnchor(hole) { // else the recess of an item of the set
+				p.outline = append(p.outline, hole)
 			}
-			if i > 0 && p.holdsAnchor(flat) {
-				continue // the recess of one of the set's own items
-			}
-			p.outline = append(p.outline, flat)
 		}
 	}
-	return p, len(p.outline) > 0
 }
 
 func (p *pad) holdsAnchor(loop []geom.Vec2) bool {

@@ -74,7 +74,7 @@ func edgeDistance(p *Pass) error {
 // plateOutline checks the outline of a plate. A plate that reaches beyond the
 // concrete is left to the rule plate-edge.
 func plateOutline(p *Pass, it *model.Item) {
-	if len(it.Outline) == 0 || it.Host == nil {
+	if !soundPlate(it) {
 		return
 	}
 	e, ok := measure.PlateEdge(it)

@@ -36,12 +36,12 @@ var Flush = &Rule{
 
 func flush(p *Pass) error {
 	for it := range p.Items() {
-		if it.PlateIn != nil && len(it.Outline) > 0 {
+		if soundPlate(it) {
 			p.flush(it, nil, it.PlateIn, Basis{})
 			continue
 		}
 		for _, a := range it.Anchors {
-			if it.Kind == model.Socket && a.Entry != nil && !geom.Short(a.Entry.Dist, -measure.FlushTol) {
+			if it.Kind == model.Socket && sound(a) && !geom.Short(a.Entry.Dist, -measure.FlushTol) {
 				p.flush(it, a, a.Entry, BasisOf(a))
 			}
 		}

@@ -151,6 +151,15 @@ func TestHookDirection(t *testing.T) {
 	if got := text(t, HookDirection, Builtin(), hooked(75, forward)); got != "the hook of HB1 sticks out 5 mm; 20 mm of concrete needed." {
 		t.Errorf("got %s", got)
 	}
+	// A hole that is cut for the bolt itself is no lack of concrete.
+	s := newScene(geom.Identity)
+	hooked(90, forward)(s)
+	a := s.m.Items[0].Anchors[0]
+	a.Entry.Solid, a.Entry.Clear = ringMesh(geom.V(0, 0, 0), geom.V(3000, 200, 2500), geom.V(1480, 0, 2180), geom.V(1520, 0, 2220)), 20
+	found, err := run([]*Rule{HookDirection, NotChecked}, s.m, Builtin(), 1)
+	if err != nil || len(found) != 1 || found[0].Rule != "not-checked" {
+		t.Errorf("in a hole through and through: got %+v, %v", found, err)
+	}
 	// A J-bolt turns back up: the back of its bend is round.
 	check(t, HookDirection, Builtin(), "J", []float64{10}, func(s *scene) {
 		s.add(s.wall("W"), spec{

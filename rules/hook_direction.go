@@ -2,7 +2,6 @@ package rules
 
 import (
 	"fmt"
-	"math"
 
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
@@ -34,8 +33,12 @@ var HookDirection = &Rule{
 
 func hookDirection(p *Pass) error {
 	for a := range p.Anchors() {
+		if len(a.Hook) == 0 {
+			continue
+		}
 		got, dir, ok := hookCover(a)
 		if !ok {
+			p.Unchecked(a.Item, a, p.Rule.ID+": no concrete was found around its hook")
 			continue
 		}
 		r, ok := p.Required(a.Item, a, BasisOf(a))
@@ -61,8 +64,8 @@ func hookDirection(p *Pass) error {
 }
 
 // hookCover is the concrete in front of an anchor's hook, on the way from the
-// axis through the hook's farthest point, and that direction. False without a
-// hook, and where the axis is in no concrete at that depth.
+// axis through the hook's farthest point, and that direction. False where the
+// axis is in no concrete at that depth.
 func hookCover(a *model.Anchor) (cover float64, dir geom.Vec, ok bool) {
 	far, at, tip := 0.0, geom.Vec{}, false
 	for i, q := range a.Hook {
@@ -71,18 +74,24 @@ func hookCover(a *model.Anchor) (cover float64, dir geom.Vec, ok bool) {
 			far, at, dir, tip = side.Norm(), q, side.Unit(), i == len(a.Hook)-1
 		}
 	}
-	if far < a.Diameter/2 {
-		return 0, dir, false
-	}
 	if !tip {
 		far += a.Diameter / 2 // the back of a bend is round, the end of the rod is flat
 	}
-	from := a.At(at.Sub(a.Open).Dot(a.Dir))
-	cover = math.Inf(1)
-	for _, in := range a.Entry.Solid.Inside(from, dir) {
-		if in.From <= geom.Tol && in.To > 0 {
-			cover = in.To - far
+	return coverFrom(a, a.At(at.Sub(a.Open).Dot(a.Dir)), dir, far)
+}
+
+// coverFrom is the concrete beyond a point that lies so far from the axis in a
+// direction.
+func coverFrom(a *model.Anchor, axis, dir geom.Vec, far float64) (cover float64, _ geom.Vec, ok bool) {
+	begin := geom.Tol
+	const play = 3 // mm, of a hole that is cut for the hook itself
+	if a.Entry.Clear > 0 {
+		begin = far + play
+	}
+	for _, in := range a.Entry.Solid.Inside(axis, dir) {
+		if in.To > 0 && in.From <= begin && (!ok || in.To-far > cover) {
+			cover, ok = in.To-far, true
 		}
 	}
-	return cover, dir, !math.IsInf(cover, 1)
+	return cover, dir, ok
 }

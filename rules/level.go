@@ -37,7 +37,7 @@ var Level = &Rule{
 func level(p *Pass) error {
 	for _, s := range p.m.Sets {
 		for _, a := range s.Anchors {
-			if !p.On(a.Item) || a.Entry == nil {
+			if !p.On(a.Item) || !sound(a) {
 				continue
 			}
 			r, ok := p.Required(a.Item, a, BasisOf(a))
@@ -69,7 +69,7 @@ func offLevel(a *model.Anchor, set []*model.Anchor) (float64, bool) {
 	out := a.Dir.Neg()
 	heights := []float64{0}
 	for _, o := range set {
-		if o.Item.Kind != a.Item.Kind || math.Abs(o.Diameter-a.Diameter) > samePlace || o.Dir.Dot(a.Dir) < 0.999 {
+		if !sound(o) || o.Item.Kind != a.Item.Kind || math.Abs(o.Diameter-a.Diameter) > samePlace || o.Dir.Dot(a.Dir) < 0.999 {
 			continue
 		}
 		if _, same := measure.Spacing(a, o); same {

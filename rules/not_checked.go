@@ -51,7 +51,7 @@ func placeOf(r *model.Ref) place { return place{r.Source, r.Instance} }
 // tellUnmeasured tells what keeps an item from being measured.
 func (p *Pass) tellUnmeasured(it *model.Item) {
 	for _, a := range it.Anchors {
-		if a.Entry == nil {
+		if !sound(a) {
 			p.Report(Hit{
 				Item: it, Anchor: a, At: a.Open,
 				Text: "the axis of " + anchorName(a) + " enters no face of the concrete near its open end: edge distance, spacing, depth and cover are not measured",
@@ -64,10 +64,10 @@ func (p *Pass) tellUnmeasured(it *model.Item) {
 			Text: "no axis was found in the shape of " + itemName(it) + ": its distances are not measured",
 		})
 	}
-	if len(it.Outline) > 0 && it.PlateIn == nil {
+	if len(it.Outline) > 0 && !soundPlate(it) {
 		p.Report(Hit{
 			Item: it, At: it.Box.Center(),
-			Text: itemName(it) + " lies in no face of the concrete: the edge distance of its outline is not measured",
+			Text: itemName(it) + " has no outline in a face of the concrete: its distance to edges is not measured",
 		})
 	}
 }

@@ -78,13 +78,13 @@ func (p *Pass) Items() iter.Seq[*model.Item] {
 	}
 }
 
-// Anchors are the anchors that enter a host, of the items that the rule looks
-// at. Those without an entry face are told by the rule not-checked.
+// Anchors are the anchors that can be measured, of the items that the rule
+// looks at. Others are told by the rule not-checked.
 func (p *Pass) Anchors() iter.Seq[*model.Anchor] {
 	return func(yield func(*model.Anchor) bool) {
 		for it := range p.Items() {
 			for _, a := range it.Anchors {
-				if a.Entry != nil && !yield(a) {
+				if sound(a) && !yield(a) {
 					return
 				}
 			}
@@ -113,8 +113,13 @@ func BasisOf(a *model.Anchor) Basis {
 	return b
 }
 
-// Report records a place where the rule is not met.
+// Report records a place where the rule is not met. A comparison with what is no
+// number is none.
 func (p *Pass) Report(h Hit) {
+	if !finite(h.Measured, h.Required.Value) {
+		p.Unchecked(h.Item, h.Anchor, p.Rule.ID+": a size in the model is no finite number")
+		return
+	}
 	p.hits = append(p.hits, hit{h, p.group[p.index[h.Item]]})
 }
 

@@ -31,7 +31,7 @@ var PlateEdge = &Rule{
 
 func plateEdge(p *Pass) error {
 	for it := range p.Items() {
-		if it.Host == nil {
+		if !soundPlate(it) {
 			continue
 		}
 		e, ok := measure.PlateEdge(it)

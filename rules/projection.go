@@ -5,6 +5,7 @@ import (
 
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
+	"embedcheck/internal/measure"
 	"embedcheck/internal/model"
 )
 
@@ -18,7 +19,7 @@ var Projection = &Rule{
 		Wrong:    "The thread is too short for grout, plate, washer and nut: the nut does not grip, or somebody welds on a piece.",
 		Measured: "Along the axis from the entry face out to the thread's end; negative when it is sunk. A projection that the model states counts as a limit too.",
 		Do:       "Set the bolt higher or choose a longer one; check the embedment depth afterwards.",
-		Blind:    "The real height of grout and plate: state it in the rule file. The length of the thread.",
+		Blind:    "The real height of grout and plate: state it in the rule file. The length of the thread. Bolts in a recess of their own.",
 	},
 	Unit:     "mm",
 	Relation: finding.AtLeast,
@@ -35,6 +36,9 @@ var Projection = &Rule{
 func projection(p *Pass) error {
 	for a := range p.Anchors() {
 		got := a.Entry.Dist
+		if geom.Short(got, -measure.FlushTol) {
+			continue // in a recess of its own, which no plate lies over
+		}
 		r, ok := p.Required(a.Item, a, BasisOf(a))
 		if s := a.Item.Stated.Projection; s > 0 && geom.Short(got+statedTol, s) {
 			r, ok = r.atLeast(s, "stated in "+statedFrom(a.Item, "projection")), true

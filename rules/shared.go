@@ -57,7 +57,7 @@ func (s *shared) measureEdges() []edge {
 	out := make([]edge, s.first[len(s.m.Items)])
 	s.each(len(s.m.Items), func(i int) {
 		for k, a := range s.m.Items[i].Anchors {
-			if a.Entry != nil {
+			if sound(a) {
 				e, ok := measure.EdgeDistance(a)
 				out[int(s.first[i])+k] = edge{e, ok}
 			}

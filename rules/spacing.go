@@ -105,7 +105,7 @@ func (p *Pass) anchorsByHost() [][]*model.Anchor {
 			continue
 		}
 		for _, a := range it.Anchors {
-			if a.Entry == nil {
+			if !sound(a) {
 				continue
 			}
 			if lists[it.Host] == nil {
