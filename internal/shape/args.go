@@ -70,10 +70,17 @@ func need(in ifcread.Inst, n int, what string) (ifcread.Inst, error) {
 	return ifcread.Inst{}, bad(in, "its %s is not in the file", what)
 }
 
+// maxLength and maxCoord, in mm, are beyond any building and any map: what is
+// larger is an error of the file.
+const (
+	maxLength = 1e9
+	maxCoord  = 1e13
+)
+
 // positive is a length of in that must be greater than 0, in mm.
 func (r *Reader) positive(in ifcread.Inst, n int, what string) (float64, error) {
 	x := number(in.Arg(n)) * r.units.Length
-	if !(x > 0) || math.IsInf(x, 0) {
+	if !(x > 0 && x < maxLength) {
 		return 0, bad(in, "its %s is no positive length", what)
 	}
 	return x, nil

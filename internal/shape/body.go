@@ -12,12 +12,18 @@ import (
 // This file is the border to the geometry package: it asks for bodies and
 // refuses those that came out open.
 
-var errEmpty = errors.New("nothing is left of the body")
+var (
+	errEmpty = errors.New("nothing is left of the body")
+	errFlat  = errors.New("the body has no volume")
+)
 
 // closed is m, or an error when it encloses no volume.
 func closed(m *geom.Mesh) (*geom.Mesh, error) {
 	if len(m.Tris) == 0 {
 		return nil, errEmpty
+	}
+	if !(m.Volume() > minVolume) {
+		return nil, errFlat
 	}
 	if c := m.Closed(); !c.OK {
 		return nil, fmt.Errorf("the body came out open: %s", c.Why)

@@ -130,8 +130,8 @@ func (r *Reader) pointList(in ifcread.Inst) ([]geom.Vec, error) {
 		if dim == 3 {
 			p.Z = c[2] * r.units.Length
 		}
-		if !p.Finite() {
-			return nil, bad(in, "point %d has no finite coordinates", len(pts)+1)
+		if !onEarth(p) {
+			return nil, bad(in, "the coordinates of point %d are beyond any map", len(pts)+1)
 		}
 		pts = append(pts, p)
 	}
@@ -190,7 +190,7 @@ func (r *Reader) line(in ifcread.Inst) (path, error) {
 	}
 	d := direction(v.Arg(0))
 	m := numberOr(v.Arg(1), 1) * r.units.Length
-	if v.Type() != tVector || d == (geom.Vec{}) || !(m != 0) || math.IsInf(m, 0) {
+	if v.Type() != tVector || d == (geom.Vec{}) || !(m != 0 && math.Abs(m) < maxLength) {
 		return path{}, bad(in, "its direction has no length")
 	}
 	p := piece{kind: straight, c: o, x: d.Mul(m), t1: 1, params: 1}

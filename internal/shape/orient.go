@@ -122,7 +122,7 @@ func outwards(m *geom.Mesh, group []int32, cavity []bool) error {
 		total += b.volume
 	}
 	if !(total > minVolume) {
-		return errors.New("the body has no volume")
+		return errFlat
 	}
 	for i, g := range group {
 		if t := &m.Tris[i]; bodies[g].flip {

@@ -37,10 +37,15 @@ func (r *Reader) point(in ifcread.Inst) (geom.Vec, error) {
 	if len(c) > 2 {
 		p.Z = c[2] * r.units.Length
 	}
-	if !p.Finite() {
-		return geom.Vec{}, bad(in, "its coordinates are not finite")
+	if !onEarth(p) {
+		return geom.Vec{}, bad(in, "its coordinates are beyond any map")
 	}
 	return p, nil
+}
+
+// onEarth reports whether the coordinates are numbers that a map may have.
+func onEarth(p geom.Vec) bool {
+	return math.Abs(p.X) < maxCoord && math.Abs(p.Y) < maxCoord && math.Abs(p.Z) < maxCoord
 }
 
 // pointAt is the point that attribute n of in refers to.
@@ -161,7 +166,7 @@ func (r *Reader) operator(in ifcread.Inst) (geom.Affine, error) {
 		m = operatorAxes(direction(in.Arg(0)), y, direction(in.Arg(4)))
 	}
 	m = geom.Affine{X: m.X.Mul(sx), Y: m.Y.Mul(sy), Z: m.Z.Mul(sz), T: o}
-	if d := m.Det(); !(math.Abs(d) > 1e-12) || math.IsInf(d, 0) {
+	if d := math.Abs(m.Det()); !(d > 1e-12 && d < 1e12) {
 		return geom.Identity, bad(in, "its axes and scales flatten the shape")
 	}
 	return m, nil

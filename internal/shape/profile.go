@@ -146,9 +146,6 @@ func (a region) check() string {
 	return ""
 }
 
-// maxCoord in mm is far beyond any map coordinate.
-const maxCoord = 1e15
-
 // arbitrary reads a profile with a free outline and, maybe, holes.
 func (r *Reader) arbitrary(in ifcread.Inst) (*profile, error) {
 	outer, err := need(in, 2, "outline")

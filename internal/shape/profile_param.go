@@ -18,7 +18,7 @@ type sizes struct {
 // need is a length that must be greater than 0.
 func (s *sizes) need(name string) float64 {
 	x := number(s.in.Attr(name)) * s.r.units.Length
-	if (!(x > 0) || math.IsInf(x, 0)) && s.err == nil {
+	if !(x > 0 && x < maxLength) && s.err == nil {
 		s.err = bad(s.in, "its %s is no positive length", name)
 	}
 	return x
@@ -31,7 +31,7 @@ func (s *sizes) or(name string, def float64) float64 {
 		return def
 	}
 	x := number(v) * s.r.units.Length
-	if (!(x >= 0) || math.IsInf(x, 0)) && s.err == nil {
+	if !(x >= 0 && x < maxLength) && s.err == nil {
 		s.err = bad(s.in, "its %s is no length", name)
 	}
 	return x
