@@ -83,6 +83,8 @@ func (d *decoder) escape() {
 			d.out.WriteRune(rune(v))
 			d.i += 2
 		}
+	case has(`\X0\`): // the end of nothing
+		d.i += 4
 	case has(`\N\`), has(`\F\`):
 		d.i += 3
 	case len(rest) >= 4 && (rest[1] == 'P' || rest[1] == 'p') && rest[3] == '\\':
