@@ -43,8 +43,8 @@ func TestEdgeDistance(t *testing.T) {
 		}, nil},
 		{"taper", func(s *scene) { s.bolt(s.host("IfcWall", "W", taper(40)), "A", 150, 1000) }, nil},
 		{"steep taper", func(s *scene) { s.bolt(s.host("IfcWall", "W", taper(60)), "A", 150, 1000) }, []float64{150 - 60*146.98/200}},
-		{"plate", func(s *scene) { s.plate(s.wall("W"), "P", 50, 1000, 250, 1200, 10) }, nil},
-		{"plate near", func(s *scene) { s.plate(s.wall("W"), "P", 49, 1000, 250, 1200, 10) }, []float64{49}},
+		{"plate", func(s *scene) { s.plate(s.wall("W"), "P", 25, 1000, 250, 1200, 10) }, nil},
+		{"plate near", func(s *scene) { s.plate(s.wall("W"), "P", 24, 1000, 250, 1200, 10) }, []float64{24}},
 		{"plate near the opening", func(s *scene) { s.plate(s.wallWithOpening("W"), "P", 1100, 1420, 1300, 1600, 10) }, []float64{20}},
 		{"plate beyond the edge is for plate-edge", func(s *scene) { s.plate(s.wall("W"), "P", -10, 1000, 250, 1200, 10) }, nil},
 	} {
@@ -108,8 +108,8 @@ func TestEdgeDistanceText(t *testing.T) {
 			w := s.wall("W")
 			s.set("HB-1", s.bolt(w, "b", 65, 1000), s.bolt(w, "b", 265, 1000), s.bolt(w, "b", 65, 1200), s.bolt(w, "b", 265, 1200))
 		}, "65 mm from the axis of HB-1 bolt 1 to the left-hand edge; 120 mm needed (6 diameters of 20 mm govern over 50 mm). One more place."},
-		{"plate", func(s *scene) { s.plate(s.wall("W"), "CP1", 30, 1000, 250, 1200, 10) },
-			"30 mm from the outline of CP1 to the left-hand edge; 50 mm needed."},
+		{"plate", func(s *scene) { s.plate(s.wall("W"), "CP1", 15, 1000, 250, 1200, 10) },
+			"15 mm from the outline of CP1 to the left-hand edge; 25 mm needed."},
 	} {
 		if got := text(t, EdgeDistance, Builtin(), c.build); got != c.want {
 			t.Errorf("%s:\n got %s\nwant %s", c.name, got, c.want)

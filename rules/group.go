@@ -18,7 +18,8 @@ type group struct {
 	twin  int    // number among the groups with the same key
 
 	unread bool   // the items stand for elements that are none
-	label  string // name of a group of such
+	label  string // name of a group that is no set and no single item
+	text   string // the message, when it is not that of the worst place
 }
 
 // name is what the group is called in a list.

@@ -206,6 +206,44 @@ func TestStatedRules(t *testing.T) {
 	} {
 		checkNames(t, c.rule, c.rule.ID+", "+c.name, c.want, c.build)
 	}
+	both := func(stated string) func(*scene) {
+		return func(s *scene) {
+			w := s.wall("W")
+			for i, f := range []string{"", "", stated} {
+				c := bolt("A", 300*float64(i+1), 1000)
+				c.stated.Finish = f
+				s.add(w, c)
+			}
+			c := bolt("F", 2000, 1000)
+			c.kind = model.Socket
+			s.add(w, c)
+		}
+	}
+	for _, c := range []struct {
+		stated string
+		want   []string // messages
+	}{
+		{"galvanised", []string{
+			"the model does not state the finish of A (M20).",
+			"the model does not state the finish of A (M20).",
+			"the model does not state the finish of F (M20).",
+		}},
+		{"", []string{
+			"the model does not state the finish of F (M20).",
+			"the models state the finish of none of their 3 bolts.",
+		}},
+	} {
+		s := newScene(geom.Identity)
+		both(c.stated)(s)
+		var got []string
+		for _, f := range only(t, FinishStated, s.m) {
+			got = append(got, f.Message)
+		}
+		slices.Sort(got)
+		if !slices.Equal(got, c.want) {
+			t.Errorf("one of three bolts %q: got %q", c.stated, got)
+		}
+	}
 	if got := text(t, FinishStated, Builtin(), saying(model.Bolt, model.Stated{}, "")); got != "the model does not state the finish of A (M20)." {
 		t.Errorf("got %s", got)
 	}

@@ -63,7 +63,9 @@ func (p *Pass) finding(g *group, hits []*hit) finding.Finding {
 	worst := hits[worstOf(&f)]
 	f.Source = p.Params(worst.Item).source(worst.Required.Governs)
 	f.Title = p.title(g)
-	f.Message = message(hits, worst)
+	if f.Message = sentence(g.text); g.text == "" {
+		f.Message = message(hits, worst)
+	}
 	return f
 }
 

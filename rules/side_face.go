@@ -9,6 +9,8 @@ import (
 )
 
 // SideFace finds headed anchors that are deep for their distance to an edge.
+// Lifters stand in thin panels by nature, with reinforcement of their own; for
+// them it is a note.
 var SideFace = &Rule{
 	ID:       "side-face",
 	Title:    "Deep beside an edge",
@@ -28,6 +30,10 @@ var SideFace = &Rule{
 		Limit:    Limit{{Ratio, 2.5}},
 		Cites:    []Citation{{Ratio, "ACI 318-19 17.6.4, from which ratio on blow-out is to be checked", Secondary}},
 	},
+	ForKinds: []KindParams{{[]model.Kind{model.Lifter}, Params{
+		Priority: finding.Note, Limit: Limit{{Ratio, 2.5}},
+		Cites: []Citation{{Ratio, "ACI 318-19 17.6.4, from which ratio on blow-out is to be checked", Secondary}},
+	}}},
 	Run: sideFace,
 }
 

@@ -1,15 +1,47 @@
 package rules
 
-import "embedcheck/internal/model"
+import (
+	"fmt"
 
-// missing reports the items that state nothing.
+	"embedcheck/internal/model"
+)
+
+// missing reports the items that state nothing. Where no item of a kind does,
+// the models do not carry it at all: that is told once, with all items, and not
+// again for each set.
 func (p *Pass) missing(what string, says func(*model.Item) bool) error {
+	silent := map[model.Kind][]*model.Item{}
+	some := map[model.Kind]bool{}
 	for it := range p.Items() {
-		if !it.Twin && !says(it) {
-			p.Report(Hit{
+		switch {
+		case it.Twin:
+		case says(it):
+			some[it.Kind] = true
+		default:
+			silent[it.Kind] = append(silent[it.Kind], it)
+		}
+	}
+	for _, k := range p.Rule.Kinds {
+		items := silent[k]
+		var all *group
+		if n := len(items); n > 1 && !some[k] {
+			all = &group{
+				key:   "all|" + k.String(),
+				label: fmt.Sprintf("all %d %ss", n, kindNoun(k)),
+				items: items,
+				text:  fmt.Sprintf("the models state the %s of none of their %d %ss", what, n, kindNoun(k)),
+			}
+		}
+		for _, it := range items {
+			h := Hit{
 				Item: it, At: it.Box.Center(),
 				Text: "the model does not state the " + what + " of " + itemName(it) + sizeWords(it),
-			})
+			}
+			if all != nil {
+				p.hits = append(p.hits, hit{h, all})
+			} else {
+				p.Report(h)
+			}
 		}
 	}
 	return nil
