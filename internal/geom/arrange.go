@@ -9,27 +9,39 @@ import (
 type arrangement struct {
 	pool  *pool
 	frame Affine
-	tol   float64         // nearer than this a point lies on a segment
-	local map[int32]int32 // pool number to place in id and xy
+	tol   float64 // nearer than this a point lies on a segment
+	local *places // of pool numbers in id and xy
 	id    []int32
 	xy    []Vec2
 	segs  [][2]int32 // places, the smaller first
 }
 
-func newArrangement(p *pool, frame Affine, tol float64) *arrangement {
-	return &arrangement{pool: p, frame: frame, tol: tol, local: map[int32]int32{}}
+func (a *arrangement) place(id int32) int32 {
+	i := a.local.of(id)
+	if *i == 0 {
+		q := a.frame.Local(a.pool.pts[id])
+		a.id = append(a.id, id)
+		a.xy = append(a.xy, Vec2{q.X, q.Y})
+		*i = int32(len(a.id))
+	}
+	return *i - 1
 }
 
-func (a *arrangement) place(id int32) int32 {
-	if i, ok := a.local[id]; ok {
-		return i
+// places is a table from pool numbers to places plus one, 0 for none.
+type places struct{ at []int32 }
+
+func (p *places) of(id int32) *int32 {
+	if n := int(id) + 1; n > len(p.at) {
+		p.at = append(p.at, make([]int32, n-len(p.at))...)
 	}
-	i := int32(len(a.id))
-	q := a.frame.Local(a.pool.pts[id])
-	a.local[id] = i
-	a.id = append(a.id, id)
-	a.xy = append(a.xy, Vec2{q.X, q.Y})
-	return i
+	return &p.at[id]
+}
+
+// forget makes the table empty again.
+func (a *arrangement) forget() {
+	for _, id := range a.id {
+		a.local.at[id] = 0
+	}
 }
 
 func (a *arrangement) add(u, v int32) {

@@ -5,6 +5,7 @@ type result struct {
 	*soup
 	loops []placed
 	quiet []quiet
+	local places
 	tris  [][3]int32 // of the result
 	faces []int32
 }
@@ -41,7 +42,8 @@ func (s *soup) combine(keep func(inA, inB bool) bool) (*Mesh, int) {
 func (r *result) draw(g int32, keep func(inA, inB bool) bool) {
 	d := &r.planes[g]
 	frame := d.plane.Frame()
-	a := newArrangement(r.pool, frame, 3*r.tol)
+	a := &arrangement{pool: r.pool, frame: frame, tol: 3 * r.tol, local: &r.local}
+	defer a.forget()
 	for _, f := range d.faces {
 		for _, t := range r.soup.faces[f].tris {
 			v := r.soup.tris[t]

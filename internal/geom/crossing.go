@@ -87,18 +87,35 @@ func (s *soup) unite(g, h int32) {
 // shells are to be cut by themselves too.
 func (s *soup) facePairs() [][2]int32 {
 	boxes := make([]Box, len(s.faces))
+	shell := make([]int32, len(s.faces))
+	around := make([]Box, s.shells)
+	for i := range around {
+		around[i] = EmptyBox
+	}
 	for i := range boxes {
 		boxes[i] = s.faces[i].box.Grow(s.tol)
+		shell[i] = s.shell[s.faces[i].tris[0]]
+		around[shell[i]] = around[shell[i]].Union(boxes[i])
+	}
+	shells := NewBoxTree(around)
+	for i := range boxes { // leave out what no other shell can touch
+		near := s.selfs
+		shells.Query(boxes[i], func(k int) bool {
+			near = near || int32(k) != shell[i]
+			return !near
+		})
+		if !near || s.faces[i].plane.N == (Vec{}) {
+			boxes[i] = EmptyBox
+		}
 	}
 	tree := NewBoxTree(boxes)
 	var pairs [][2]int32
-	for i := range s.faces {
-		sh := s.shell[s.faces[i].tris[0]]
-		if s.faces[i].plane.N == (Vec{}) {
+	for i := range boxes {
+		if boxes[i].Empty() {
 			continue
 		}
 		tree.Query(boxes[i], func(k int) bool {
-			if k > i && s.faces[k].plane.N != (Vec{}) && (s.selfs || s.shell[s.faces[k].tris[0]] != sh) {
+			if k > i && (s.selfs || shell[k] != shell[i]) {
 				pairs = append(pairs, [2]int32{int32(i), int32(k)})
 			}
 			return true

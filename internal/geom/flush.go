@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // flushTol is how far apart, in mm, faces of two bodies may be that are meant to
 // lie in one plane: rounding of coordinates in files.
@@ -10,43 +13,68 @@ const flushTol = 1e-3
 // bodies that they nearly lie in, so that no skins as thin as rounding errors
 // remain between them.
 type flusher struct {
-	faces []flat
+	done  []*Mesh
+	boxes []Box
 }
 
-// flush is the vertices of m, moved where a whole face of m nearly lies in the
-// plane of an earlier one that it is near to. It keeps m's faces for later calls.
-func (f *flusher) flush(m *Mesh, tol float64) []Vec {
-	own, _, _ := flats(m.Verts, m.Tris, m.Face, tol, 0)
-	verts := m.Verts
-	if len(f.faces) > 0 {
-		if moves := f.targets(m, own, tol); len(moves) > 0 {
-			verts = append([]Vec{}, m.Verts...)
-			for v, planes := range moves {
-				verts[v] = nearestOnPlanes(verts[v], planes)
-			}
-			own, _, _ = flats(verts, m.Tris, m.Face, tol, 0)
+// flush is m with vertices moved where a whole face of m nearly lies in the plane
+// of an earlier one that it is near to.
+func (f *flusher) flush(m *Mesh, tol float64) *Mesh {
+	box := m.Box().Grow(flushTol)
+	var faces []flat
+	for i, o := range f.done {
+		if f.boxes[i].Overlaps(box) {
+			faces = append(faces, flatsIn(o, box, tol)...)
 		}
 	}
-	f.faces = append(f.faces, own...)
-	return verts
+	if moves := flushMoves(m, faces, tol); len(moves) > 0 {
+		verts := slices.Clone(m.Verts)
+		for v, planes := range moves {
+			verts[v] = nearestOnPlanes(verts[v], planes)
+		}
+		m = &Mesh{Verts: verts, Tris: m.Tris, Face: m.Face}
+	}
+	f.done = append(f.done, m)
+	f.boxes = append(f.boxes, m.Box())
+	return m
 }
 
-// targets is, for each vertex to be moved, the planes it is to lie in.
-func (f *flusher) targets(m *Mesh, own []flat, tol float64) map[int32][]Plane {
-	boxes := make([]Box, len(f.faces))
-	for i := range f.faces {
-		boxes[i] = f.faces[i].box
+// flatsIn is the flat faces that the triangles of m near the box make.
+func flatsIn(m *Mesh, box Box, tol float64) []flat {
+	var tris [][3]int32
+	for i, t := range m.Tris {
+		if a, b, c := m.Tri(i); BoxOf(a, b, c).Overlaps(box) {
+			tris = append(tris, t)
+		}
+	}
+	faces, _, _ := flats(m.Verts, tris, nil, tol, 0)
+	return faces
+}
+
+// flushMoves is, for each vertex to be moved, the planes it is to lie in.
+func flushMoves(m *Mesh, faces []flat, tol float64) map[int32][]Plane {
+	if len(faces) == 0 {
+		return nil
+	}
+	boxes := make([]Box, len(faces))
+	for i := range faces {
+		boxes[i] = faces[i].box
 	}
 	tree := NewBoxTree(boxes)
-	moves := map[int32][]Plane{}
+	own, _, _ := flats(m.Verts, m.Tris, nil, tol, 0)
+	var moves map[int32][]Plane
 	for i := range own {
 		tree.Query(own[i].box.Grow(flushTol), func(k int) bool {
-			p := f.faces[k].plane
-			if math.Abs(p.N.Dot(own[i].plane.N)) > 0.999 && offPlane(m, own[i].tris, p) <= flushTol {
-				for _, t := range own[i].tris {
-					for _, v := range m.Tris[t] {
-						moves[v] = addPlane(moves[v], p)
-					}
+			p := faces[k].plane
+			if math.Abs(p.N.Dot(own[i].plane.N)) < 0.999 || offPlane(m, own[i].tris, p) > flushTol {
+				return true
+			}
+			if moves == nil {
+				moves = map[int32][]Plane{}
+			}
+			for _, t := range own[i].tris {
+				for _, v := range m.Tris[t] {
+					moves[v] = addPlane(moves[v], p)
 				}
 			}
 			return true

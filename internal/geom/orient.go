@@ -94,6 +94,9 @@ func (m *Mesh) surrounds(s *Mesh) bool {
 // of their shell; nil when all agree with their neighbours. Triangles in which a
 // shell is not connected over sides that two triangles share are left alone.
 func (m *Mesh) disagreeing() []bool {
+	if m.joined() {
+		return nil
+	}
 	at, pts := weld(m.Verts, closeTol)
 	tris := make([][3]int32, len(m.Tris))
 	for i, t := range m.Tris {

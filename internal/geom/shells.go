@@ -36,27 +36,37 @@ func (m *Mesh) Shells() []*Mesh {
 
 // shellOf is the number of each triangle's shell, and the count of shells.
 func (m *Mesh) shellOf() ([]int32, int) {
-	weld, pts := weld(m.Verts, closeTol)
-	d := newDisjoint(len(pts))
-	for _, t := range m.Tris {
-		d.join(weld[t[0]], weld[t[1]])
-		d.join(weld[t[0]], weld[t[2]])
+	at, pts := weld(m.Verts, closeTol)
+	tris := make([][3]int32, len(m.Tris))
+	for i, t := range m.Tris {
+		tris[i] = [3]int32{at[t[0]], at[t[1]], at[t[2]]}
 	}
-	number := make([]int32, len(pts))
+	return components(len(pts), tris)
+}
+
+// components numbers the connected pieces of triangles over vertices below n, in
+// the order of their first triangle, and is their count too.
+func components(n int, tris [][3]int32) ([]int32, int) {
+	d := newDisjoint(n)
+	for _, t := range tris {
+		d.join(t[0], t[1])
+		d.join(t[0], t[2])
+	}
+	number := make([]int32, n)
 	for i := range number {
 		number[i] = -1
 	}
-	n := int32(0)
-	at := make([]int32, len(m.Tris))
-	for i, t := range m.Tris {
-		root := d.find(weld[t[0]])
+	count := int32(0)
+	at := make([]int32, len(tris))
+	for i, t := range tris {
+		root := d.find(t[0])
 		if number[root] < 0 {
-			number[root] = n
-			n++
+			number[root] = count
+			count++
 		}
 		at[i] = number[root]
 	}
-	return at, int(n)
+	return at, int(count)
 }
 
 // disjoint is a forest of sets of numbers.

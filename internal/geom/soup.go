@@ -20,6 +20,7 @@ type soup struct {
 	number []int32 // face number of each triangle in the result
 	class  []uint8
 	shell  []int32
+	shells int32
 	faces  []flat
 	of     []int32 // flat of each triangle
 	adj    [][3]int32
@@ -46,9 +47,11 @@ func newSoup(a *Mesh, others []*Mesh, tol float64, selfs bool) *soup {
 	f := flusher{}
 	next := int32(0)
 	for i, m := range operands {
-		w := m.shift(s.origin.Neg()).Weld(closeTol).Oriented()
-		w.Verts = f.flush(w, s.tol)
-		next = s.add(w, min(i, classB), next)
+		w := m.shift(s.origin.Neg())
+		if !w.joined() {
+			w = w.Weld(closeTol)
+		}
+		next = s.add(f.flush(w.Oriented(), s.tol), min(i, classB), next)
 	}
 	s.index()
 	return s
@@ -75,6 +78,17 @@ func (m *Mesh) shift(d Vec) *Mesh {
 	return r
 }
 
+// joined reports whether each side of a triangle has a neighbour that runs the
+// other way, between the same vertices.
+func (m *Mesh) joined() bool {
+	for _, a := range adjacency(len(m.Verts), m.Tris) {
+		if a[0] == noSide || a[1] == noSide || a[2] == noSide {
+			return false
+		}
+	}
+	return true
+}
+
 // add takes an operand's triangles in, with face numbers from first on, and is
 // the first number after them.
 func (s *soup) add(m *Mesh, class int, first int32) int32 {
@@ -86,16 +100,9 @@ func (s *soup) add(m *Mesh, class int, first int32) int32 {
 	if number == nil {
 		_, number, _ = flats(m.Verts, m.Tris, nil, closeTol, flatCos)
 	}
-	shell, shells := m.shellOf()
-	firstShell := int32(0)
-	if n := len(s.shell); n > 0 {
-		for _, x := range s.shell {
-			firstShell = max(firstShell, x+1)
-		}
-	}
-	if shells == 0 {
-		return first
-	}
+	shell, count := components(len(m.Verts), m.Tris)
+	firstShell := s.shells
+	s.shells += int32(count)
 	next := first
 	for i, t := range m.Tris {
 		for k, v := range t {
