@@ -115,7 +115,10 @@ func (b *builder) setsByNearness() {
 			for _, a := range cluster {
 				s.Items = append(s.Items, a.Item)
 			}
-			s.Name = fmt.Sprintf("%s and %d more", itemName(s.Items[0]), len(s.Items)-1)
+			s.Name = itemName(s.Items[0])
+			if slices.ContainsFunc(s.Items, func(it *model.Item) bool { return itemName(it) != s.Name }) {
+				s.Name = fmt.Sprintf("%s and %d more", s.Name, len(s.Items)-1)
+			}
 			b.addSet(s)
 		}
 	}
