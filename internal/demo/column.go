@@ -126,10 +126,9 @@ func flight(b *ib.Builder) {
 	})
 	for i, n := range []int{1, 5} {
 		place := at.Mul(ib.Facing(ib.V(float64(n*going)+140, float64((n+1)*rise), width/2), ib.V(0, 1, 0), ib.V(0, 0, 1)))
-		f := ferrule16
-		f.Form = embed.Extruded
+		f := embed.Ferrule{Thread: 16, OD: 22, Length: 130, Cross: 120, CrossD: 12, CrossZ: 15, Form: embed.Extruded}
 		b.Add(ib.Element{
-			Class: "IfcDiscreteAccessory", Name: "Lifting socket M16x95", ObjectType: "Fixing socket", Tag: fmt.Sprintf("LS-10.%d", i+1),
+			Class: "IfcDiscreteAccessory", Name: "Lifting socket M16x130", ObjectType: "Fixing socket", Tag: fmt.Sprintf("LS-10.%d", i+1),
 			At: place, Body: f.Bodies(), Material: "Steel", Props: galvanised2X3,
 		})
 	}

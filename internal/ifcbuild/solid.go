@@ -269,9 +269,12 @@ func (b *Builder) mapOf(m *Map) uint64 {
 	return id
 }
 
-// Forget drops what the builder remembers of a map, so that a stream of maps
-// needs no memory. The map must not be used again.
-func (b *Builder) Forget(m *Map) { delete(b.maps, m) }
+// Forget drops what the builder remembers of maps and shared solids, so that a
+// stream of them needs no memory. What is used again after that is written again.
+func (b *Builder) Forget() {
+	clear(b.maps)
+	clear(b.kept)
+}
 
 // To places the map.
 func (m *Map) To(o Op) Solid { return mappedItem{m, o} }
