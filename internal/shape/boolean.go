@@ -1,6 +1,7 @@
 package shape
 
 import (
+	"errors"
 	"math"
 	"strings"
 
@@ -62,7 +63,13 @@ func (r *Reader) boolean(in ifcread.Inst, depth int) (*Solid, error) {
 		}
 	}
 	s := &Solid{Kind: Mesh, Base: base, Profile: base.Profile, ItemType: in.Name(), origin: base.origin, box: geom.EmptyBox}
-	s.build = func() (*geom.Mesh, error) { return apply(base, steps) }
+	s.build = func() (*geom.Mesh, error) {
+		m, err := apply(base, steps)
+		if err != nil {
+			err = errors.New(reason(in, err))
+		}
+		return m, err
+	}
 	return s, nil
 }
 

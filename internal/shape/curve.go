@@ -1,6 +1,7 @@
 package shape
 
 import (
+	"fmt"
 	"math"
 	"strings"
 
@@ -247,7 +248,9 @@ func (r *Reader) compositeCurve(in ifcread.Inst, depth int) (path, error) {
 		if s.Type() == tRepSegment {
 			p.scaleParams(number(s.Arg(3)))
 		}
-		c.pieces = append(c.pieces, p.pieces...)
+		if c, err = c.joined(p); err != nil {
+			return path{}, bad(s, "%v", err)
+		}
 		if len(c.pieces) > maxPieces {
 			return path{}, bad(in, "it has more than %d pieces", maxPieces)
 		}
@@ -255,6 +258,33 @@ func (r *Reader) compositeCurve(in ifcread.Inst, depth int) (path, error) {
 	if len(c.pieces) == 0 {
 		return path{}, bad(in, "it has no segments")
 	}
+	return c, nil
+}
+
+// maxGap is the distance in mm between two segments of a curve that is bridged
+// by a straight piece; a wider one is an error of the file.
+const maxGap = 1
+
+// joined is c continued by p. A segment that fits only the other way round is
+// turned, and so is c while it is a single segment: senses are often wrong.
+func (c path) joined(p path) (path, error) {
+	if len(c.pieces) == 0 {
+		return path{pieces: p.pieces}, nil
+	}
+	gap := func(a, b path) float64 { return a.end().Dist(b.start()) }
+	if d := gap(c, p); d > joinTol {
+		switch turned := p.reversed(); {
+		case gap(c, turned) <= joinTol:
+			p = turned
+		case !c.long && gap(c.reversed(), p) <= joinTol:
+			c = c.reversed()
+		case !c.long && gap(c.reversed(), turned) <= joinTol:
+			c, p = c.reversed(), turned
+		case d > maxGap:
+			return c, fmt.Errorf("it starts %.4g mm from the end of the segment before it", d)
+		}
+	}
+	c.pieces, c.long = append(c.pieces, p.pieces...), true
 	return c, nil
 }
 

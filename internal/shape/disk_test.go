@@ -149,8 +149,8 @@ func TestArcPathsKeepTheChordTolerance(t *testing.T) {
 			worst = max(worst, radius-pts[i].Add(pts[i-1]).Mul(0.5).Norm())
 		}
 		limit := pathTol * 1.01
-		if n := 2 * (len(pts) - 1); n >= maxSides {
-			limit = radius * (1 - math.Cos(math.Pi/maxSides)) * 1.01
+		if n := len(pts) - 1; n >= maxSides {
+			limit = radius * (1 - math.Cos(math.Pi/2/maxSides)) * 1.01
 		}
 		if worst > limit {
 			t.Errorf("radius %g: chords lie %.4f inside, limit %.4f", radius, worst, limit)

@@ -39,7 +39,7 @@ func (r *Reader) gridPlacement(in ifcread.Inst) (m geom.Affine, parent ifcread.I
 	}
 	x.Z = 0
 	parent, _ = in.Attr("PlacementRelTo").Inst()
-	if parent == (ifcread.Inst{}) {
+	if !parent.Valid() {
 		parent = r.gridOf(axis)
 	}
 	return geom.FrameZX(at, geom.Vec{Z: 1}, x), parent, nil

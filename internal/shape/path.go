@@ -12,6 +12,7 @@ type path struct {
 	pieces []piece
 	first  float64
 	basis  bool // a whole line or conic that waits to be trimmed
+	long   bool // joined from two or more segments
 }
 
 // measure says in what a trim is given.

@@ -21,11 +21,11 @@ const maxChain = 1000
 // nothing, and the project's WorldCoordinateSystem. The zero Inst, an object
 // without a placement, stands in the world.
 func (r *Reader) Placement(p ifcread.Inst) (geom.Affine, error) {
-	if p == (ifcread.Inst{}) {
-		return r.world, nil
+	if r.worldErr != nil || !p.Valid() {
+		return r.world, r.worldErr
 	}
 	m, parent, err := r.ownPlacement(p)
-	if err != nil || parent == (ifcread.Inst{}) {
+	if err != nil || !parent.Valid() {
 		return r.world.Mul(m), err
 	}
 	up, err := r.parentPlacement(parent)
@@ -37,7 +37,7 @@ func (r *Reader) Placement(p ifcread.Inst) (geom.Affine, error) {
 func (r *Reader) parentPlacement(p ifcread.Inst) (geom.Affine, error) {
 	var chain []ifcread.Inst
 	world := r.world
-	for p != (ifcread.Inst{}) {
+	for p.Valid() {
 		if m, ok := r.placements.get(p.ID()); ok {
 			world = m
 			break
@@ -98,17 +98,15 @@ func (r *Reader) ownPlacement(p ifcread.Inst) (m geom.Affine, parent ifcread.Ins
 }
 
 // readWorld is the WorldCoordinateSystem of the project's model context.
-func (r *Reader) readWorld() geom.Affine {
+func (r *Reader) readWorld() (geom.Affine, error) {
 	for _, p := range r.file.Of(tProject) {
 		for v := range p.Attr("RepresentationContexts").All() {
 			c, ok := v.Inst()
 			if !ok || !c.Is(tContext) || number(c.Arg(2)) == 2 {
 				continue
 			}
-			if m, err := r.axes(c.Arg(4)); err == nil {
-				return m
-			}
+			return r.axes(c.Arg(4))
 		}
 	}
-	return geom.Identity
+	return geom.Identity, nil
 }

@@ -11,7 +11,8 @@ import (
 type Reader struct {
 	file       *ifcread.File
 	units      Units
-	world      geom.Affine
+	world      geom.Affine // the WorldCoordinateSystem
+	worldErr   error
 	placements cache[geom.Affine] // of placements that others are relative to
 	solids     cache[solidResult] // by solid instance
 	bodies     cache[*Shape]      // by representation
@@ -26,7 +27,7 @@ type solidResult struct {
 // NewReader makes a reader for a file with the given units.
 func NewReader(f *ifcread.File, u Units) *Reader {
 	r := &Reader{file: f, units: u}
-	r.world = r.readWorld()
+	r.world, r.worldErr = r.readWorld()
 	return r
 }
 

@@ -57,6 +57,19 @@ func (t turning) far(pts []geom.Vec) float64 {
 	return best
 }
 
+// crosses reports whether a profile lies on both sides of the axis.
+func (t turning) crosses(prof *profile, pos geom.Affine) bool {
+	out := pos.Z.Cross(t.axis)
+	lo, hi := 0.0, 0.0
+	for _, a := range prof.areas {
+		for _, p := range a.ring(pos) {
+			d := p.Sub(t.o).Dot(out)
+			lo, hi = min(lo, d), max(hi, d)
+		}
+	}
+	return lo < -joinTol && hi > joinTol
+}
+
 // revolved reads an IfcRevolvedAreaSolid. A revolved circle clear of the axis
 // is a bent rod.
 func (r *Reader) revolved(in ifcread.Inst) (*Solid, error) {
@@ -93,6 +106,9 @@ func (r *Reader) revolve(in ifcread.Inst, pos geom.Affine, prof, end *profile) (
 		s.Profile = prof.Name
 		s.origin = s.origin.Add(origin)
 		return s, nil
+	}
+	if t.crosses(prof, pos) || t.crosses(end, pos) {
+		return nil, bad(in, "its profile lies on both sides of its axis")
 	}
 	var sum *geom.Mesh
 	for i := range prof.areas {

@@ -2,6 +2,7 @@ package shape
 
 import (
 	"cmp"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"iter"
@@ -204,9 +205,11 @@ func (s *shell) closedMesh(tol float64) (*geom.Mesh, error) {
 	}
 	uses := s.uses()
 	open := openSides(uses)
-	if len(open) > 0 && s.splitAt(open, tol) {
-		uses = s.uses()
-		open = openSides(uses)
+	for _, repair := range [...]func([]side, float64) bool{s.dropDoubles, s.splitAt} {
+		if len(open) > 0 && repair(open, tol) {
+			uses = s.uses()
+			open = openSides(uses)
+		}
 	}
 	if len(open) > 0 {
 		p := s.points[open[0].a].Lerp(s.points[open[0].b], 0.5)
@@ -228,6 +231,26 @@ func openSides(uses []use) []side {
 		}
 	}
 	return open
+}
+
+// dropDoubles leaves out faces that are there twice, and reports whether there
+// were any.
+func (s *shell) dropDoubles([]side, float64) bool {
+	seen := make(map[string]bool, len(s.faces))
+	var key []byte
+	n := len(s.faces)
+	s.faces = slices.DeleteFunc(s.faces, func(f face) bool {
+		l := f.loops[0]
+		from := slices.Index(l, slices.Min(l))
+		key = key[:0]
+		for i := range l {
+			key = binary.AppendVarint(key, int64(l[(from+i)%len(l)]))
+		}
+		double := seen[string(key)]
+		seen[string(key)] = true
+		return double
+	})
+	return len(s.faces) < n
 }
 
 // splitAt puts points of open sides that lie on other open sides into the
