@@ -80,6 +80,11 @@ func TestReinforcementClearance(t *testing.T) {
 			s.plate(s.wall("W"), "P", 1400, 900, 1600, 1100, 10)
 			s.bar("N16-1", 16, geom.V(1500, 25, 0), geom.V(1500, 25, 2500))
 		}, nil},
+		{"tie of a plate", func(s *scene) {
+			s.plate(s.wall("W"), "P", 1400, 900, 1600, 1100, 10)
+			s.bar("N16-1", 16, geom.V(1450, 10, 950), geom.V(1450, 150, 950), geom.V(1450, 150, 1500))
+			s.bar("N16-2", 16, geom.V(1550, 150, 1500), geom.V(1550, 150, 950), geom.V(1550, 5, 950))
+		}, nil},
 	} {
 		check(t, ReinforcementClearance, Builtin(), c.name, c.want, c.build)
 	}
@@ -87,14 +92,22 @@ func TestReinforcementClearance(t *testing.T) {
 	check(t, ReinforcementClearance, limitFor(ReinforcementClearance, Term{BarDiameters, 1.5}), "less", []float64{23}, near(model.Bolt, 16, 23))
 }
 
+// What runs through a plate, or ends beside it or at a slant, is no tie of it.
 func TestReinforcementClearancePlateInTheWay(t *testing.T) {
-	for where, at := range placements {
-		s := newScene(at)
-		s.plate(s.wall("W"), "P", 1400, 900, 1600, 1100, 10)
-		s.bar("N16-1", 16, geom.V(1500, 15, 0), geom.V(1500, 15, 2500))
-		got := measured(only(t, ReinforcementClearance, s.m))
-		if len(got) != 1 || got[0] >= 0 {
-			t.Errorf("%s: a bar in a plate: measured %v", where, got)
+	for name, path := range map[string][]geom.Vec{
+		"along":                {{X: 1500, Y: 15, Z: 0}, {X: 1500, Y: 15, Z: 2500}},
+		"through":              {{X: 1500, Y: -50, Z: 1000}, {X: 1500, Y: 150, Z: 1000}},
+		"slanted":              {{X: 1500, Y: 8, Z: 1000}, {X: 1500, Y: 108, Z: 1100}},
+		"at its edge, outside": {{X: 1605, Y: 5, Z: 1000}, {X: 1605, Y: 150, Z: 1000}},
+	} {
+		for where, at := range placements {
+			s := newScene(at)
+			s.plate(s.wall("W"), "P", 1400, 900, 1600, 1100, 10)
+			s.bar("N16-1", 16, path...)
+			got := measured(only(t, ReinforcementClearance, s.m))
+			if len(got) != 1 || got[0] >= 0 {
+				t.Errorf("%s, %s: measured %v", name, where, got)
+			}
 		}
 	}
 }

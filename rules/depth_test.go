@@ -57,7 +57,7 @@ func TestEmbedmentDepthSaysWhereTheLimitComesFrom(t *testing.T) {
 	c := bolt("A", 1000, 1000)
 	c.stated.Embedment = 500
 	s.add(s.wall("W"), c)
-	if got := only(t, EmbedmentDepth, s.m)[0]; got.Source != "the model (text read)" || got.Instances[0].Governs != "stated" {
+	if got := only(t, EmbedmentDepth, s.m)[0]; got.Source != "stated in the model" || got.Instances[0].Governs != "stated" {
 		t.Errorf("got source %q, governs %q", got.Source, got.Instances[0].Governs)
 	}
 }

@@ -22,7 +22,7 @@ var Duplicate = &Rule{
 		Blind:    "Items that are modelled twice in different shapes.",
 	},
 	Kinds:   allKinds(),
-	Default: Params{Priority: finding.Review, Cites: []Citation{{"", "", Practice}}},
+	Default: Params{Priority: finding.Review},
 	Run:     duplicate,
 }
 

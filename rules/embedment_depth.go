@@ -33,7 +33,6 @@ var EmbedmentDepth = &Rule{
 		Cites: []Citation{
 			{MM, "TMS 402, headed anchors in masonry, as a rule of thumb", Secondary},
 			{Diameters, "TMS 402, headed anchors in masonry, as a rule of thumb", Secondary},
-			{stated, "the model", Read},
 		},
 	},
 	ForKinds: []KindParams{{[]model.Kind{model.Bolt}, Params{
@@ -41,7 +40,6 @@ var EmbedmentDepth = &Rule{
 		Limit:    Limit{{Diameters, 12}},
 		Cites: []Citation{
 			{Diameters, "rule of thumb for hold-down bolts of mild steel, AISC Design Guide 1, 1st edition; not in later editions", Secondary},
-			{stated, "the model", Read},
 		},
 	}}},
 	Run: embedmentDepth,

@@ -17,7 +17,7 @@ var FinishStated = &Rule{
 		Blind:    "Exposure, and whether the finish is enough for it.",
 	},
 	Kinds:   []model.Kind{model.Bolt, model.Socket, model.Lifter, model.Plate, model.Channel},
-	Default: Params{Priority: finding.Note, Cites: []Citation{{"", "", Practice}}},
+	Default: Params{Priority: finding.Note},
 	Run: func(p *Pass) error {
 		return p.missing("finish", func(it *model.Item) bool { return it.Stated.Finish != "" })
 	},

@@ -19,7 +19,7 @@ var GradeStated = &Rule{
 		Blind:    "Whether the grade is the right one.",
 	},
 	Kinds:   []model.Kind{model.Bolt},
-	Default: Params{Priority: finding.Note, Cites: []Citation{{"", "", Practice}}},
+	Default: Params{Priority: finding.Note},
 	Run: func(p *Pass) error {
 		return p.missing("grade", func(it *model.Item) bool {
 			return it.Stated.Grade != "" || strings.ContainsAny(it.Material, "0123456789")

@@ -21,7 +21,7 @@ var MarkUnique = &Rule{
 		Blind:    "Things that differ in what the model does not show, such as their grade.",
 	},
 	Kinds:   allKinds(),
-	Default: Params{Priority: finding.Review, Cites: []Citation{{"", "", Practice}}},
+	Default: Params{Priority: finding.Review},
 	Run:     markUnique,
 }
 

@@ -21,7 +21,7 @@ var NotChecked = &Rule{
 		Do:       "Check these places by hand, or have the model exported so that they can be read.",
 		Blind:    "What is not in the models at all.",
 	},
-	Default: Params{Priority: finding.Review, Cites: []Citation{{"", "", Practice}}},
+	Default: Params{Priority: finding.Review},
 	Always:  true,
 	Run:     notChecked,
 }

@@ -28,7 +28,7 @@ var Projection = &Rule{
 	Default: Params{
 		Priority: finding.Review,
 		Limit:    Limit{{Diameters, 2}},
-		Cites:    []Citation{{Diameters, "", Practice}, {stated, "the model", Read}},
+		Cites:    []Citation{{Diameters, "", Practice}},
 	},
 	Run: projection,
 }

@@ -17,15 +17,15 @@ import (
 // What stays outside the concrete (templates) is not asked. Bars are tied to
 // ducts and grout tubes, pass behind plates and channels in the cover, and go
 // through lifters and round recess formers on purpose: for those only an overlap
-// counts. Bars of the item's own assembly, such as ties welded to a plate, belong
-// to it.
+// counts. Bars of the item's own assembly belong to it, and so do bars that end
+// on a plate square to it: ties that are welded to it.
 var ReinforcementClearance = &Rule{
 	ID:       "reinforcement-clearance",
 	Title:    "Clear distance to bars",
 	Measured: "clear distance",
 	Doc: Doc{
 		Wrong:    "The item and the bar cannot both be placed as drawn: somebody cuts the bar, bends it or moves the item by hand. Where they only nearly touch, aggregate does not get in between and the concrete there is hollow.",
-		Measured: "Surface to surface, negative where they overlap, for every bar that is not of the item's own assembly. Nominal diameters count as modelled; ribs add about a tenth.",
+		Measured: "Surface to surface, negative where they overlap, for every bar that is not of the item's own assembly and does not end on it as the tie of a plate does. Nominal diameters count as modelled; ribs add about a tenth.",
 		Do:       "Move the bar within its tolerance, or the item, or have the detailer draw the bar around it. Do not leave it to the form.",
 		Blind:    "Aggregate size, tolerances of bending and placing, bars that are not modelled, and whether contact is intended, unless an assembly says so.",
 	},
@@ -82,7 +82,7 @@ func reinforcementClearance(p *Pass) error {
 // Nothing governs where the limit cannot be worked out.
 func (p *Pass) clash(it *model.Item, i int) (clash, bool) {
 	bars := &p.m.Bars
-	if a := bars.Assembly(barMark(bars, i)); a != "" && a == it.Assembly {
+	if a := bars.Assembly(barMark(bars, i)); a != "" && a == it.Assembly || weldedTo(it, bars, i) {
 		return clash{}, false
 	}
 	need, ok := p.Params(it).Limit.Resolve(finding.AtLeast, Basis{BarDiameter: barDiameter(bars, i)})
@@ -96,6 +96,37 @@ func (p *Pass) clash(it *model.Item, i int) (clash, bool) {
 		gap, ok = measure.BarGap(it, bars, i, need.Value)
 	}
 	return clash{it, i, gap, need}, ok && geom.Short(gap.Dist, need.Value)
+}
+
+// weldedTo reports whether piece i is a tie of a plate: it ends on the plate,
+// square to it.
+func weldedTo(it *model.Item, bars *model.Bars, i int) bool {
+	if len(it.Outline) < 3 || i >= len(bars.Pieces) {
+		return false
+	}
+	path := bars.Path(i)
+	if len(path) < 2 {
+		return false
+	}
+	n := geom.NewellNormal(it.Outline).Unit()
+	return endsOn(it, n, path[0], path[1]) || endsOn(it, n, path[len(path)-1], path[len(path)-2])
+}
+
+func endsOn(it *model.Item, n, end, before geom.Vec) bool {
+	const weld = 5        // mm, gap or penetration in the model
+	const square = 0.9659 // cosine of 15 degrees
+	below := it.Outline[0].Sub(end).Dot(n)
+	if below < -weld || below > it.Thick+weld || before.Sub(end).Unit().Dot(n) > -square {
+		return false
+	}
+	f := geom.FrameZX(it.Outline[0], n, it.Outline[1].Sub(it.Outline[0]))
+	loop := make([]geom.Vec2, len(it.Outline))
+	for k, v := range it.Outline {
+		q := f.Local(v)
+		loop[k] = geom.Vec2{X: q.X, Y: q.Y}
+	}
+	q := f.Local(end)
+	return evenOdd(geom.Vec2{X: q.X, Y: q.Y}, loop)
 }
 
 // reportClashes reports, for each item and bar mark, the piece that is nearest.

@@ -111,8 +111,8 @@ func worstOf(f *finding.Finding) int {
 
 // title is the rule, the set and the host in one line.
 func (p *Pass) title(g *group) string {
-	t := p.Rule.Title + ": " + g.name()
-	if g.host != nil {
+	t := p.Rule.Title + ": " + finding.Plain(g.name())
+	if g.host != nil && !g.unread {
 		t += " in " + hostName(g.host)
 	}
 	return t

@@ -93,6 +93,9 @@ func (c Citation) String() string {
 
 // source is where the entry that governs comes from.
 func (p *Params) source(governs Unit) string {
+	if governs == stated {
+		return "stated in the model"
+	}
 	if p.Source != "" {
 		return p.Source
 	}

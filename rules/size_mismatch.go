@@ -24,7 +24,7 @@ var SizeMismatch = &Rule{
 	Unit:     "mm",
 	Relation: finding.Equal,
 	Kinds:    []model.Kind{model.Bolt, model.Stud},
-	Default:  Params{Priority: finding.Review, Cites: []Citation{{"", "the model", Read}}},
+	Default:  Params{Priority: finding.Review, Cites: []Citation{{"", "the size that the model states", Read}}},
 	Run:      sizeMismatch,
 }
 

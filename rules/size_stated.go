@@ -17,7 +17,7 @@ var SizeStated = &Rule{
 		Blind:    "Schedules outside the model, and whether the size is right: size-mismatch compares it.",
 	},
 	Kinds:   []model.Kind{model.Bolt, model.Stud, model.Socket},
-	Default: Params{Priority: finding.Note, Cites: []Citation{{"", "", Practice}}},
+	Default: Params{Priority: finding.Note},
 	Run: func(p *Pass) error {
 		return p.missing("size", func(it *model.Item) bool { return it.Stated.Diameter > 0 })
 	},

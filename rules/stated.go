@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 
+	"embedcheck/internal/finding"
 	"embedcheck/internal/model"
 )
 
@@ -52,5 +53,5 @@ func sizeWords(it *model.Item) string {
 	if it.Size == "" || refName(&it.Ref) == "" {
 		return ""
 	}
-	return " (" + it.Size + ")"
+	return " (" + finding.Plain(it.Size) + ")"
 }

@@ -21,7 +21,7 @@ var Unhosted = &Rule{
 		model.Other, model.Bolt, model.Stud, model.Socket, model.Lifter, model.Plate,
 		model.Channel, model.Sleeve, model.Former,
 	},
-	Default: Params{Priority: finding.Review, Cites: []Citation{{"", "", Practice}}},
+	Default: Params{Priority: finding.Review},
 	Run:     unhosted,
 }
 

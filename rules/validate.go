@@ -73,7 +73,7 @@ func (r *Rule) validateParams(p *Params) []error {
 			errs = append(errs, fmt.Errorf("no source for %s", t))
 		}
 	}
-	if len(p.Cites) == 0 {
+	if len(p.Cites) == 0 && r.Unit != "" {
 		errs = append(errs, errors.New("no source"))
 	}
 	for _, c := range p.Cites {

@@ -15,7 +15,7 @@ func itemName(it *model.Item) string {
 		return n
 	}
 	if it.Size != "" {
-		return it.Size + " " + it.Kind.String()
+		return finding.Plain(it.Size) + " " + it.Kind.String()
 	}
 	return it.Kind.String()
 }
@@ -39,7 +39,7 @@ func refName(r *model.Ref) string {
 func anchorName(a *model.Anchor) string {
 	it := a.Item
 	if s := it.Set; s != nil && s.Name != "" && len(s.Anchors) > 1 {
-		return s.Name + " " + anchorNoun(it) + " " + strconv.Itoa(slices.Index(s.Anchors, a)+1)
+		return finding.Plain(s.Name) + " " + anchorNoun(it) + " " + strconv.Itoa(slices.Index(s.Anchors, a)+1)
 	}
 	if len(it.Anchors) > 1 {
 		return itemName(it) + " " + anchorNoun(it) + " " + strconv.Itoa(a.Index+1)
