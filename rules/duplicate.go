@@ -41,22 +41,21 @@ const samePlace = 1
 
 func duplicate(p *Pass) error {
 	items := slices.Collect(p.Items())
-	slices.SortStableFunc(items, func(a, b *model.Item) int {
-		return cmp.Compare(a.Box.Center().X, b.Box.Center().X)
-	})
-	reach := samePlace + geom.Tol
-	for _, it := range items {
-		reach = max(reach, overlapReach(it))
-	}
-	for i, a := range items {
-		for _, b := range items[i+1:] {
-			if b.Box.Center().X-a.Box.Center().X > reach {
-				break
-			}
-			if sameThing(a, b) {
-				p.reportTwice(a, b)
-			}
+	middles := make([]geom.Box, len(items))
+	for i, it := range items {
+		middles[i] = geom.EmptyBox
+		if !it.Box.Empty() {
+			middles[i] = geom.BoxOf(it.Box.Center())
 		}
+	}
+	tree := geom.NewBoxTree(middles)
+	for i, it := range items {
+		tree.Query(middles[i].Grow(samePlace+overlapReach(it)), func(k int) bool {
+			if k > i && sameThing(it, items[k]) {
+				p.reportTwice(it, items[k])
+			}
+			return true
+		})
 	}
 	return nil
 }

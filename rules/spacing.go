@@ -1,9 +1,7 @@
 package rules
 
 import (
-	"cmp"
 	"fmt"
-	"slices"
 
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
@@ -46,22 +44,23 @@ var Spacing = &Rule{
 const coaxial = 1
 
 func spacing(p *Pass) error {
-	for _, all := range p.anchorsByHost() {
+	for _, r := range p.anchorsByHost() {
 		thickest := 0.0
-		for _, a := range all {
+		for _, a := range r.anchors {
 			thickest = max(thickest, a.Diameter)
 		}
-		for i, a := range all {
+		for i, a := range r.anchors {
 			if p.On(a.Item) {
-				p.spacingOf(a, i, all, thickest)
+				p.spacingOf(i, r, thickest)
 			}
 		}
 	}
 	return nil
 }
 
-// spacingOf looks for the neighbour of all[i] that misses the limit by most.
-func (p *Pass) spacingOf(a *model.Anchor, i int, all []*model.Anchor, thickest float64) {
+// spacingOf looks for the neighbour of anchor i that misses the limit by most.
+func (p *Pass) spacingOf(i int, all row, thickest float64) {
+	a := all.anchors[i]
 	b := BasisOf(a)
 	b.Diameter = thickest
 	most, ok := p.Required(a.Item, a, b)
@@ -72,7 +71,7 @@ func (p *Pass) spacingOf(a *model.Anchor, i int, all []*model.Anchor, thickest f
 	var worst Required
 	var to *model.Anchor
 	var got, miss float64
-	for _, o := range within(all, i, most.Value) {
+	for _, o := range all.within(i, most.Value) {
 		d, ok := measure.Spacing(a, o)
 		if !ok || !geom.Over(d, coaxial) {
 			continue
@@ -92,53 +91,6 @@ func (p *Pass) spacingOf(a *model.Anchor, i int, all []*model.Anchor, thickest f
 		At: a.Entry.Point, Normal: a.Entry.Normal, Others: []model.Ref{anchorRef(to)},
 		Text: fmt.Sprintf("%s mm from axis to axis of %s and %s%s", g, anchorName(a), anchorName(to), needed(w+" mm", worst)),
 	})
-}
-
-// anchorsByHost are the anchors of the rule's kinds that enter a host, host by
-// host, each list by place: the rule being off for an anchor does not make it
-// less of a neighbour.
-func (p *Pass) anchorsByHost() [][]*model.Anchor {
-	lists := map[*model.Host][]*model.Anchor{}
-	var order []*model.Host
-	for _, it := range p.m.Items {
-		if !slices.Contains(p.Rule.Kinds, it.Kind) || it.Host == nil {
-			continue
-		}
-		for _, a := range it.Anchors {
-			if !sound(a) {
-				continue
-			}
-			if lists[it.Host] == nil {
-				order = append(order, it.Host)
-			}
-			lists[it.Host] = append(lists[it.Host], a)
-		}
-	}
-	out := make([][]*model.Anchor, len(order))
-	for i, h := range order {
-		out[i] = lists[h]
-		slices.SortStableFunc(out[i], func(a, b *model.Anchor) int {
-			p, q := a.Entry.Point, b.Entry.Point
-			return cmp.Or(cmp.Compare(p.X, q.X), cmp.Compare(p.Y, q.Y), cmp.Compare(p.Z, q.Z))
-		})
-	}
-	return out
-}
-
-// within are the anchors of a list sorted by X that can be nearer to all[i] than
-// reach mm in its entry face. The face may step by 5 mm, and a curved one may
-// turn by 20 degrees.
-func within(all []*model.Anchor, i int, reach float64) []*model.Anchor {
-	reach = 1.1*reach + 5
-	x := all[i].Entry.Point.X
-	from, _ := slices.BinarySearchFunc(all, x-reach, func(a *model.Anchor, x float64) int {
-		return cmp.Compare(a.Entry.Point.X, x)
-	})
-	to := i
-	for to < len(all) && all[to].Entry.Point.X <= x+reach {
-		to++
-	}
-	return all[from:to]
 }
 
 // anchorRef is the part that carries the anchor, or its item.
