@@ -53,11 +53,29 @@ func (s *shell) solid(in ifcread.Inst) (*Solid, error) {
 			s.points[i] = p.Sub(origin)
 		}
 	}
-	m, err := s.mesh()
+	p, err := s.prepared()
 	if err != nil {
 		return nil, bad(in, "%v", err)
 	}
-	return newMesh(in.Name(), m, origin), nil
+	out := &Solid{Kind: Mesh, ItemType: in.Name(), origin: origin, box: s.box(), build: p.mesh}
+	return out, nil
+}
+
+// box is the box around the points that faces use; that of a curved face may
+// bulge beyond it, so that the mesh has to tell.
+func (s *shell) box() geom.Box {
+	b := geom.EmptyBox
+	for i := range s.faces {
+		if s.faces[i].curved != nil {
+			return geom.EmptyBox
+		}
+		for _, l := range s.faces[i].loops {
+			for _, v := range l {
+				b = b.Add(s.points[v])
+			}
+		}
+	}
+	return b
 }
 
 // pnIndex is the indirection of a face set, nil when there is none. The first

@@ -6,13 +6,19 @@ import (
 	"embedcheck/internal/geom"
 )
 
+// add adds a face, as several when it is nested.
+func (s *shell) add(f face) {
+	if len(f.loops) < 2 || f.curved != nil {
+		s.faces = append(s.faces, f)
+		return
+	}
+	s.faces = append(s.faces, s.nested(f)...)
+}
+
 // nested is a flat face with several loops as faces that each have one outer
 // loop and its holes. Files put a ring into the hole of a ring, as bounds of one
 // face, and let holes run either way round; what lies in what decides here.
 func (s *shell) nested(f face) []face {
-	if len(f.loops) < 2 || f.curved != nil {
-		return []face{f}
-	}
 	n := newell(s.points, f.loops[0]).Unit()
 	frame := geom.FrameZX(s.points[f.loops[0][0]], n, n.Perp())
 	flat := make([][]geom.Vec2, len(f.loops))

@@ -43,17 +43,36 @@ var weldTols = [...]float64{0, 1e-3, 0.1}
 
 // mesh is the closed mesh of the shell. The error says what keeps it open.
 func (s *shell) mesh() (*geom.Mesh, error) {
+	p, err := s.prepared()
+	if err != nil {
+		return nil, err
+	}
+	return p.mesh()
+}
+
+// prepared is a shell whose faces close and agree; what is left to do is to cut
+// them into triangles.
+type prepared struct {
+	shell *shell
+	group []int32 // body of each face
+}
+
+func (p *prepared) mesh() (*geom.Mesh, error) {
+	return p.shell.triangulated(p.group, p.shell.flatGroups(p.shell.uses()))
+}
+
+// prepared joins points and faces; the error says what keeps the shell open.
+func (s *shell) prepared() (*prepared, error) {
 	for _, p := range s.points {
 		if !p.Finite() {
-			return nil, fmt.Errorf("a point has no finite coordinates")
+			return nil, errors.New("a point has no finite coordinates")
 		}
 	}
 	var first error
 	for _, tol := range weldTols {
-		w := s.welded(tol)
-		m, err := w.closedMesh(max(tol, 1e-3))
+		p, err := s.welded(tol).sealed(max(tol, 1e-3))
 		if err == nil {
-			return m, nil
+			return p, nil
 		}
 		if first == nil {
 			first = err
@@ -67,26 +86,36 @@ func (s *shell) mesh() (*geom.Mesh, error) {
 func (s *shell) welded(tol float64) *shell {
 	to := weld(s.points, tol)
 	w := &shell{points: s.points, faces: make([]face, 0, len(s.faces))}
+	loops, corners := 0, 0
+	for i := range s.faces {
+		loops += len(s.faces[i].loops)
+		for _, l := range s.faces[i].loops {
+			corners += len(l)
+		}
+	}
+	// two blocks instead of two small ones for each face
+	lists, indices := make([][]int32, 0, loops), make([]int32, 0, corners)
 	for _, f := range s.faces {
-		g := face{cavity: f.cavity, label: f.label, curved: f.curved, forward: f.forward}
+		g := f
+		from := len(lists)
 		for i, l := range f.loops {
-			m := make([]int32, 0, len(l))
+			start := len(indices)
 			for _, v := range l {
-				if v = to[v]; len(m) == 0 || m[len(m)-1] != v {
-					m = append(m, v)
+				if v = to[v]; len(indices) == start || indices[len(indices)-1] != v {
+					indices = append(indices, v)
 				}
 			}
-			for len(m) > 1 && m[0] == m[len(m)-1] {
-				m = m[:len(m)-1]
+			for len(indices) > start+1 && indices[start] == indices[len(indices)-1] {
+				indices = indices[:len(indices)-1]
 			}
-			if m = dropSpikes(m); len(m) >= 3 {
-				g.loops = append(g.loops, m)
+			if m := dropSpikes(indices[start:len(indices):len(indices)]); len(m) >= 3 {
+				lists = append(lists, m)
 			} else if i == 0 {
 				break
 			}
 		}
-		if len(g.loops) > 0 {
-			w.faces = append(w.faces, w.nested(g)...)
+		if g.loops = lists[from:len(lists):len(lists)]; len(g.loops) > 0 {
+			w.add(g)
 		}
 	}
 	return w
@@ -176,7 +205,13 @@ func (s *shell) uses() []use {
 		}
 	}
 	slices.SortFunc(out, func(p, q use) int {
-		return cmp.Or(cmp.Compare(p.a, q.a), cmp.Compare(p.b, q.b), cmp.Compare(p.face, q.face))
+		if p.a != q.a {
+			return int(p.a - q.a)
+		}
+		if p.b != q.b {
+			return int(p.b - q.b)
+		}
+		return int(p.face - q.face)
 	})
 	return out
 }
@@ -197,9 +232,9 @@ func bySide(uses []use) iter.Seq[[]use] {
 	}
 }
 
-// closedMesh is the mesh of a welded shell. Points within tol of a free side are
-// put into it.
-func (s *shell) closedMesh(tol float64) (*geom.Mesh, error) {
+// sealed makes a welded shell closed: points within tol of a free side are put
+// into it.
+func (s *shell) sealed(tol float64) (*prepared, error) {
 	if len(s.faces) == 0 {
 		return nil, errors.New("none of its faces has an area")
 	}
@@ -219,7 +254,7 @@ func (s *shell) closedMesh(tol float64) (*geom.Mesh, error) {
 	if err != nil {
 		return nil, err
 	}
-	return s.triangulated(group, s.flatGroups(uses))
+	return &prepared{s, group}, nil
 }
 
 // openSides are the sides used an odd number of times.
