@@ -121,6 +121,11 @@ func TestNotChecked(t *testing.T) {
 			c.noAnchor = true
 			s.add(s.wall("W"), c)
 		}, []string{"A"}},
+		{"a tube for a lifting pin needs no axis", func(s *scene) {
+			c := bolt("A", 1000, 1000)
+			c.kind, c.noAnchor = model.Lifter, true
+			s.add(s.wall("W"), c).Tube = true
+		}, nil},
 		{"a sleeve needs no axis", func(s *scene) {
 			c := bolt("A", 1000, 1000)
 			c.kind, c.noAnchor = model.Sleeve, true
