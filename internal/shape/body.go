@@ -13,8 +13,9 @@ import (
 // refuses those that came out open.
 
 var (
-	errEmpty = errors.New("nothing is left of the body")
-	errFlat  = errors.New("the body has no volume")
+	errEmpty   = errors.New("nothing is left of the body")
+	errFlat    = errors.New("the body has no volume")
+	errCrossed = errors.New("the outline of its profile crosses itself")
 )
 
 // closed is m, or an error when it encloses no volume.
@@ -38,7 +39,19 @@ func prismMesh(p *Prism) (*geom.Mesh, error) {
 	for _, h := range p.Holes {
 		runs = append(runs, smoothRuns(h))
 	}
-	return closed(geom.Prism(p.Outer, p.Holes, p.Frame, d, p.Depth, runs...))
+	m := geom.Prism(p.Outer, p.Holes, p.Frame, d, p.Depth, runs...)
+	want := area(p.Outer)
+	for _, h := range p.Holes {
+		want += area(h) // clockwise: negative
+	}
+	want *= p.Depth * math.Abs(d.Z)
+	if !(want > minVolume) {
+		return nil, errFlat
+	}
+	if got := m.Volume(); !(math.Abs(got-want) <= 1e-6*want) {
+		return nil, errCrossed
+	}
+	return m, nil
 }
 
 // smoothRuns numbers the sides of a loop: sides between which it hardly turns
@@ -66,7 +79,11 @@ func smoothRuns(loop []geom.Vec2) []int {
 
 // tubeMesh is the body of a rod.
 func tubeMesh(rod *geom.Rod) (*geom.Mesh, error) {
-	return closed(geom.Tube(*rod, sides(rod.Radius, bodyTol)))
+	m := geom.Tube(*rod, sides(rod.Radius, bodyTol))
+	if !(m.Volume() > minVolume) {
+		return nil, errFlat
+	}
+	return m, nil
 }
 
 // ball is a sphere, as a half circle turned about the z axis of pos.

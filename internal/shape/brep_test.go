@@ -58,6 +58,7 @@ func TestFacetedBreps(t *testing.T) {
 		{name: "cube in metres 2X3", schema: "IFC2X3", units: metre, data: brep(cube{at: 200, side: 0.1}), volume: 1e6, max: v(100, 100, 100)},
 		{name: "some faces turned", data: brep(cube{at: 200, side: 100, flip: "..x.x"}), volume: 1e6, max: v(100, 100, 100)},
 		{name: "inside out", data: brep(cube{at: 200, side: 100, flip: "xxxxxx"}), volume: 1e6, max: v(100, 100, 100)},
+		{name: "a face twice", data: outer + "#100=IFCFACETEDBREP(#101);\n#101=IFCCLOSEDSHELL((" + ol + ",#223));\n", volume: 1e6, max: v(100, 100, 100)},
 		{name: "far away", data: brep(cube{at: 200, x: 1e9, y: -2e9, z: 3e8, side: 1}), volume: 1, tol: 1e-6, min: v(1e9, -2e9, 3e8), max: v(1e9+1, -2e9+1, 3e8+1)},
 		{name: "with a cavity that faces outwards", data: outer + hollow + "#100=IFCFACETEDBREPWITHVOIDS(#101,(#102));\n#101=IFCCLOSEDSHELL((" + ol + "));\n#102=IFCCLOSEDSHELL((" + hl + "));\n",
 			volume: 1e6 - 64000, max: v(100, 100, 100)},
