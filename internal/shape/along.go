@@ -75,18 +75,22 @@ func (r *Reader) reference(in ifcread.Inst) (func(at, tangent geom.Vec) geom.Vec
 	if err != nil {
 		return nil, err
 	}
-	switch surf.Type() {
-	case tPlane:
+	if surf.Type() == tPlane {
 		m, err := r.axes(surf.Arg(0))
 		return func(at, tangent geom.Vec) geom.Vec { return m.Z }, err
-	case tCylindrical:
-		m, err := r.axes(surf.Arg(0))
-		return func(at, tangent geom.Vec) geom.Vec {
-			d := at.Sub(m.T)
-			return d.Sub(m.Z.Mul(d.Dot(m.Z)))
-		}, err
 	}
-	return nil, bad(surf, "a reference surface of this type is not read")
+	q, err := r.surface(surf, 0)
+	if err != nil {
+		return nil, err
+	}
+	var near geom.Vec2
+	return func(at, tangent geom.Vec) geom.Vec {
+		near = q.params(at, near)
+		const h = 1e-4
+		du := q.at(near.X+h, near.Y).Sub(q.at(near.X-h, near.Y))
+		dv := q.at(near.X, near.Y+h).Sub(q.at(near.X, near.Y-h))
+		return du.Cross(dv).Unit()
+	}, nil
 }
 
 // ringsAlong places an area at each point of a chain; bends are mitred. nil
@@ -134,8 +138,6 @@ func mitre(ring []geom.Vec, p, before, after geom.Vec) []geom.Vec {
 	}
 	return ring
 }
-
-var tCylindrical = ifcread.TypeOf("IfcCylindricalSurface")
 
 // sectioned would read an IfcSectionedSolidHorizontal.
 func (r *Reader) sectioned(in ifcread.Inst) (*Solid, error) {

@@ -112,27 +112,14 @@ func chain(in ifcread.Inst, pts []geom.Vec) (path, error) {
 
 // pointList is the coordinates of an IfcCartesianPointList, in mm.
 func (r *Reader) pointList(in ifcread.Inst) ([]geom.Vec, error) {
-	dim := 3
-	switch in.Type() {
-	case tPointList3D:
-	case tPointList2D:
-		dim = 2
-	default:
+	if in.Type() != tPointList3D && in.Type() != tPointList2D {
 		return nil, bad(in, "point lists of this type are not read")
 	}
 	var pts []geom.Vec
-	var buf [3]float64
 	for v := range in.Arg(0).All() {
-		c := v.Floats(buf[:0])
-		if len(c) < dim {
-			return nil, bad(in, "point %d has too few coordinates", len(pts)+1)
-		}
-		p := geom.Vec{X: c[0] * r.units.Length, Y: c[1] * r.units.Length}
-		if dim == 3 {
-			p.Z = c[2] * r.units.Length
-		}
-		if !onEarth(p) {
-			return nil, bad(in, "the coordinates of point %d are beyond any map", len(pts)+1)
+		p, ok := r.coordinates(v)
+		if !ok {
+			return nil, bad(in, "the coordinates of point %d are not numbers that a map may have", len(pts)+1)
 		}
 		pts = append(pts, p)
 	}

@@ -138,24 +138,32 @@ func (c path) nearest(p geom.Vec) float64 {
 // nearest is the fraction of q's range at its point nearest to p, and the
 // distance there.
 func (q piece) nearest(p geom.Vec) (frac, dist float64) {
-	n := 1
-	if q.kind != straight {
-		n = 64
-	}
-	frac, dist = 0, math.Inf(1)
-	at := func(f float64) geom.Vec { return q.at(q.t0 + (q.t1-q.t0)*f) }
-	for i := range n {
-		f0, f1 := float64(i)/float64(n), float64(i+1)/float64(n)
-		a, b := at(f0), at(f1)
-		d := b.Sub(a)
-		s := 0.0
+	at := func(f float64) float64 { return q.at(q.t0 + (q.t1-q.t0)*f).Dist(p) }
+	if q.kind == straight {
+		d := q.end().Sub(q.start())
 		if d.Norm2() > 0 {
-			s = min(max(p.Sub(a).Dot(d)/d.Norm2(), 0), 1)
+			frac = min(max(p.Sub(q.start()).Dot(d)/d.Norm2(), 0), 1)
 		}
-		f := f0 + (f1-f0)*s
-		if l := at(f).Dist(p); l < dist {
-			frac, dist = f, l
+		return frac, at(frac)
+	}
+	const n = 64
+	dist = math.Inf(1)
+	for i := range n + 1 {
+		if f := float64(i) / n; at(f) < dist {
+			frac, dist = f, at(f)
 		}
+	}
+	lo, hi := max(frac-1./n, 0), min(frac+1./n, 1)
+	for range 60 {
+		a, b := lo+(hi-lo)/3, hi-(hi-lo)/3
+		if at(a) < at(b) {
+			hi = b
+		} else {
+			lo = a
+		}
+	}
+	if f := (lo + hi) / 2; at(f) < dist {
+		frac, dist = f, at(f)
 	}
 	return frac, dist
 }

@@ -1,6 +1,7 @@
 package shape
 
 import (
+	"bytes"
 	"errors"
 	"math"
 
@@ -25,23 +26,32 @@ func (r *Reader) point(in ifcread.Inst) (geom.Vec, error) {
 	if in.Type() != tPoint {
 		return geom.Vec{}, bad(in, "points of this type are not read")
 	}
-	var buf [3]float64
-	c := in.Arg(0).Floats(buf[:0])
-	if len(c) < 2 {
-		if len(c) == 0 {
-			return geom.Vec{}, bad(in, "it has no coordinates")
-		}
-		c = append(c, 0)
-	}
-	p := geom.Vec{X: c[0] * r.units.Length, Y: c[1] * r.units.Length}
-	if len(c) > 2 {
-		p.Z = c[2] * r.units.Length
-	}
-	if !onEarth(p) {
-		return geom.Vec{}, bad(in, "its coordinates are beyond any map")
+	p, ok := r.coordinates(in.Arg(0))
+	if !ok {
+		return geom.Vec{}, bad(in, "its coordinates are not two or three numbers that a map may have")
 	}
 	return p, nil
 }
+
+// coordinates is a list of one to three lengths as a point in mm; false when
+// anything in it is no number.
+func (r *Reader) coordinates(list ifcread.Value) (p geom.Vec, ok bool) {
+	var buf [3]float64
+	c := list.Floats(buf[:0])
+	if len(c) == 0 || len(c) > 3 || len(c) != 1+bytes.Count(list.Raw(), comma) {
+		return p, false
+	}
+	p.X = c[0] * r.units.Length
+	if len(c) > 1 {
+		p.Y = c[1] * r.units.Length
+	}
+	if len(c) > 2 {
+		p.Z = c[2] * r.units.Length
+	}
+	return p, onEarth(p)
+}
+
+var comma = []byte{','}
 
 // onEarth reports whether the coordinates are numbers that a map may have.
 func onEarth(p geom.Vec) bool {
@@ -112,10 +122,19 @@ func (r *Reader) axesOf(in ifcread.Inst) (geom.Affine, error) {
 	switch {
 	case in.Type() == tAxis2D:
 		x := direction(a[1])
-		x.Z = 0
+		if x.Z = 0; x == (geom.Vec{}) && !a[1].IsNull() {
+			return m, bad(in, "its direction is missing or has no length")
+		}
 		m = geom.FrameZX(o, geom.Vec{Z: 1}, x)
 	case !a[1].IsNull() || !a[2].IsNull():
-		m = geom.FrameZX(o, direction(a[1]), direction(a[2]))
+		z, x := direction(a[1]), direction(a[2])
+		if z == (geom.Vec{}) && !a[1].IsNull() || x == (geom.Vec{}) && !a[2].IsNull() {
+			return m, bad(in, "one of its directions is missing or has no length")
+		}
+		if x != (geom.Vec{}) && z.Cross(x).Norm() < 1e-9 && z != (geom.Vec{}) {
+			return m, bad(in, "its two directions are parallel")
+		}
+		m = geom.FrameZX(o, z, x)
 	}
 	return m, nil
 }
@@ -145,6 +164,11 @@ func (r *Reader) operator(in ifcread.Inst) (geom.Affine, error) {
 	o, err := r.pointAt(in, 2, "local origin")
 	if err != nil {
 		return geom.Identity, err
+	}
+	for _, n := range [...]int{0, 1, 4} {
+		if v := in.Arg(n); v.Kind() == ifcread.Ref && direction(v) == (geom.Vec{}) {
+			return geom.Identity, bad(in, "one of its directions is missing or has no length")
+		}
 	}
 	sx := numberOr(in.Arg(3), 1)
 	sy, sz := sx, sx

@@ -99,7 +99,8 @@ func (r *Reader) revolve(in ifcread.Inst, pos geom.Affine, prof, end *profile) (
 	if err != nil {
 		return nil, err
 	}
-	origin := originFor(pos.T)
+	start := prof.areas[0].outer[0]
+	origin := originFor(pos.Apply(geom.Vec{X: start.X, Y: start.Y}))
 	pos.T, t.o = pos.T.Sub(origin), t.o.Sub(origin)
 	if rod := t.rod(prof, pos); rod != nil && prof == end {
 		s := newRod(in.Name(), rod)

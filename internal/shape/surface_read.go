@@ -8,6 +8,7 @@ import (
 )
 
 var (
+	tCylindrical     = ifcread.TypeOf("IfcCylindricalSurface")
 	tSpherical       = ifcread.TypeOf("IfcSphericalSurface")
 	tToroidal        = ifcread.TypeOf("IfcToroidalSurface")
 	tLinearExtrusion = ifcread.TypeOf("IfcSurfaceOfLinearExtrusion")

@@ -45,6 +45,9 @@ func TestSweepsAlongCurves(t *testing.T) {
 		{name: "fixed reference", data: "#100=IFCFIXEDREFERENCESWEPTAREASOLID(#101,$,#102,$,$,#3);\n" + rect + corner, volume: 200 * 200, min: v(0, -5, -10), max: v(105, 100, 10)},
 		{name: "fixed reference, trimmed, 4X3", schema: "IFC4X3_ADD2", data: "#100=IFCFIXEDREFERENCESWEPTAREASOLID(#101,$,#102,IFCPARAMETERVALUE(0.),IFCPARAMETERVALUE(0.5),#3);\n" + rect + corner, volume: 50 * 200, min: v(0, -5, -10), max: v(50, 5, 10)},
 		{name: "in a plane", schema: "IFC2X3", data: "#100=IFCSURFACECURVESWEPTAREASOLID(#101,#2,#102,0.,2.,#105);\n#105=IFCPLANE(#2);\n" + rect + corner, volume: 200 * 200, min: v(0, -5, -10), max: v(105, 100, 10)},
+		{name: "on an extruded curve", data: "#100=IFCSURFACECURVESWEPTAREASOLID(#101,$,#105,$,$,#106);\n#105=IFCPOLYLINE((#1,#103));\n#106=IFCSURFACEOFLINEAREXTRUSION(#107,$,#3,50.);\n#107=IFCARBITRARYOPENPROFILEDEF(.CURVE.,$,#108);\n#108=IFCPOLYLINE((#6,#109));\n#109=IFCCARTESIANPOINT((100.,0.));\n#103=IFCCARTESIANPOINT((100.,0.,0.));\n" + rect,
+			// the normal of the surface is x cross z: against y
+			volume: 100 * 200, min: v(0, -10, -5), max: v(100, 10, 5)},
 		{name: "around a frame", data: "#100=IFCFIXEDREFERENCESWEPTAREASOLID(#101,$,#102,$,$,#3);\n#102=IFCPOLYLINE((#1,#103,#104,#105,#1));\n#103=IFCCARTESIANPOINT((100.,0.,0.));\n#104=IFCCARTESIANPOINT((100.,100.,0.));\n#105=IFCCARTESIANPOINT((0.,100.,0.));\n" + rect,
 			volume: 400 * 200, min: v(-5, -5, -10), max: v(105, 105, 10)},
 		{name: "on a cylinder", units: mmDeg, data: "#100=IFCSURFACECURVESWEPTAREASOLID(#101,#2,#102,$,$,#105);\n#105=IFCCYLINDRICALSURFACE(#2,100.);\n#102=IFCTRIMMEDCURVE(#106,(IFCPARAMETERVALUE(0.)),(IFCPARAMETERVALUE(90.)),.T.,.PARAMETER.);\n#106=IFCCIRCLE(#2,100.);\n" + rect,

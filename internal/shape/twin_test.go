@@ -129,7 +129,7 @@ func TestArcsGoThroughTheirPoints(t *testing.T) {
 		if p.start().Dist(a) > 1e-6 || p.end().Dist(b) > 1e-6 {
 			t.Fatalf("runs from %v to %v, want %v to %v", p.start(), p.end(), a, b)
 		}
-		if _, d := (path{pieces: []piece{p}}).pieces[0].nearest(m); d > 0.01*p.x.Norm() {
+		if _, d := p.nearest(m); d > 1e-6 {
 			t.Fatalf("misses the middle point by %g", d)
 		}
 	}
