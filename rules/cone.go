@@ -67,7 +67,7 @@ func half(anchors []*model.Anchor) float64 {
 }
 
 // outlineOf draws the concrete around the anchors, cut so deep below the face.
-func (p *pad) outlineOf(solid *geom.Mesh, f geom.Affine, deep float64) {
+func (p *pad) outlineOf(solid *geom.Solid, f geom.Affine, deep float64) {
 	cut := geom.PlaneAt(f.T.Sub(f.Z.Mul(deep)), f.Z)
 	g := cut.Frame()
 	flat := func(loop []geom.Vec2) []geom.Vec2 {

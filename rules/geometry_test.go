@@ -155,7 +155,7 @@ func TestHookDirection(t *testing.T) {
 	s := newScene(geom.Identity)
 	hooked(90, forward)(s)
 	a := s.m.Items[0].Anchors[0]
-	a.Entry.Solid, a.Entry.Clear = ringMesh(geom.V(0, 0, 0), geom.V(3000, 200, 2500), geom.V(1480, 0, 2180), geom.V(1520, 0, 2220)), 20
+	a.Entry.Solid, a.Entry.Clear = geom.NewSolid(ringMesh(geom.V(0, 0, 0), geom.V(3000, 200, 2500), geom.V(1480, 0, 2180), geom.V(1520, 0, 2220))), 20
 	found, err := run([]*Rule{HookDirection, NotChecked}, s.m, Builtin(), 1)
 	if err != nil || len(found) != 1 || found[0].Rule != "not-checked" {
 		t.Errorf("in a hole through and through: got %+v, %v", found, err)

@@ -89,8 +89,8 @@ func coverFrom(a *model.Anchor, axis, dir geom.Vec, far float64) (cover float64,
 		begin = far + play
 	}
 	for _, in := range a.Entry.Solid.Inside(axis, dir) {
-		if in.To > 0 && in.From <= begin && (!ok || in.To-far > cover) {
-			cover, ok = in.To-far, true
+		if in.To.T > 0 && in.From.T <= begin && (!ok || in.To.T-far > cover) {
+			cover, ok = in.To.T-far, true
 		}
 	}
 	return cover, dir, ok

@@ -77,7 +77,7 @@ func (s *scene) host(class, name string, mesh *geom.Mesh) *model.Host {
 	mesh = mesh.Transform(s.at)
 	h := &model.Host{
 		Ref:   model.Ref{GlobalID: s.id(class), Class: class, Name: name, Instance: uint64(len(s.m.Hosts) + 1)},
-		Solid: mesh, Body: mesh, Frame: s.at, Box: mesh.Box(),
+		Solid: geom.NewSolid(mesh), Body: mesh, Frame: s.at, Box: mesh.Box(),
 	}
 	s.m.Hosts = append(s.m.Hosts, h)
 	return h

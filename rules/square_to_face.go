@@ -60,8 +60,11 @@ func angle(a, b geom.Vec) float64 {
 // the next facet of a curved surface; 0 on a plane. Turns of 20 degrees and more
 // are edges.
 func facetTurn(e *model.Entry) float64 {
-	m := e.Solid
-	if m == nil || e.Tri < 0 || e.Tri >= len(m.Tris) {
+	if e.Solid == nil {
+		return 0
+	}
+	m := e.Solid.Part(e.Part)
+	if e.Tri < 0 || e.Tri >= len(m.Tris) {
 		return 0
 	}
 	own, turn := m.Tris[e.Tri], 0.0

@@ -58,7 +58,7 @@ func (s *shared) reachInto(a *model.Anchor) (*model.Host, float64) {
 			return true
 		}
 		if own == nil {
-			own = a.Entry.Solid.Inside(a.Open, a.Dir)
+			own = geom.Intervals(a.Entry.Solid.Inside(a.Open, a.Dir))
 		}
 		if l := lengthOutside(axisIn(a, h), own, a.Deepest); l > most {
 			best, most = h, l
@@ -72,7 +72,7 @@ func (s *shared) reachInto(a *model.Anchor) (*model.Host, float64) {
 // concrete was not built because nothing is cast into it.
 func axisIn(a *model.Anchor, h *model.Host) []geom.Interval {
 	if h.Solid != nil {
-		return h.Solid.Inside(a.Open, a.Dir)
+		return geom.Intervals(h.Solid.Inside(a.Open, a.Dir))
 	}
 	from, to := math.Inf(-1), math.Inf(1)
 	for _, c := range [3][4]float64{

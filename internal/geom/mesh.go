@@ -13,8 +13,12 @@ type Mesh struct {
 	Tris  [][3]int32
 	Face  []int32
 
-	treeOnce sync.Once
-	tree     *Tree
+	treeOnce, hullOnce, shellsOnce, adjOnce sync.Once
+
+	tree   *Tree
+	asHull *hull
+	shells []*Mesh
+	adj    [][3]int32
 }
 
 // Box is the box around the vertices.

@@ -28,18 +28,36 @@ func EdgeDistance(a *model.Anchor) (Edge, bool) {
 		return Edge{}, false
 	}
 	l := layerOf(a)
-	best := math.Inf(1)
-	var at geom.Vec2
-	var tri int
-	l.visit(max(300, 2*l.depth), func(reach float64) bool { return best <= reach }, func(poly []geom.Vec2, t int) {
-		if d, p := pointPolygon(geom.Vec2{}, poly); d < best-1e-9 {
-			best, at, tri = d, p, t
-		}
+	var best nearest
+	best.Dist = math.Inf(1)
+	l.visit(max(300, 2*l.depth), func(reach float64) bool { return best.Dist <= reach }, func(poly []geom.Vec2, part, t int) {
+		d, p := pointPolygon(geom.Vec2{}, poly)
+		best.take(&l, d, p, part, t)
 	})
-	if math.IsInf(best, 1) {
+	if math.IsInf(best.Dist, 1) {
 		return Edge{}, false
 	}
-	return l.edge(at, best, tri), true
+	return l.edge(&best), true
+}
+
+// nearest is the nearest place so far, in projection along the axis. Of places
+// equally near, as those of the two triangles of a wall, the shallowest counts.
+type nearest struct {
+	Dist      float64
+	at        geom.Vec2
+	part, tri int
+	depth     float64
+}
+
+func (n *nearest) take(l *layer, d float64, at geom.Vec2, part, tri int) {
+	const equal = 1e-6
+	if d > n.Dist+equal {
+		return
+	}
+	z := l.shallowest(at, part, tri)
+	if d < n.Dist-equal || z < n.depth {
+		*n = nearest{min(d, n.Dist), at, part, tri, z}
+	}
 }
 
 // EdgesAround are the distances from the axis to the concrete's boundary in n
@@ -48,31 +66,36 @@ func EdgeDistance(a *model.Anchor) (Edge, bool) {
 // within reach mm.
 func EdgesAround(a *model.Anchor, n int, reach float64) ([]Edge, geom.Affine) {
 	l := layerOf(a)
-	out := make([]Edge, n)
-	for i := range out {
-		out[i].Dist = math.Inf(1)
+	best := make([]nearest, n)
+	for i := range best {
+		best[i].Dist = math.Inf(1)
 	}
-	l.solid.Slab(l.frame, l.dir, skin, l.depth, reach, func(poly []geom.Vec2, t int) {
-		if l.skips(t) {
-			return
-		}
-		for i := range out {
+	l.each(reach, func(poly []geom.Vec2, part, t int) {
+		for i := range best {
 			mid := 2 * math.Pi * float64(i) / float64(n)
-			if d, p := pointPolygon(geom.Vec2{}, sector(poly, mid, math.Pi/float64(n))); d < out[i].Dist-1e-9 {
-				out[i] = l.edge(p, d, t)
+			if d, p := pointPolygon(geom.Vec2{}, sector(poly, mid, math.Pi/float64(n))); !math.IsInf(d, 1) {
+				best[i].take(&l, d, p, part, t)
 			}
 		}
 	})
+	out := make([]Edge, n)
+	for i := range best {
+		out[i].Dist = best[i].Dist
+		if !math.IsInf(best[i].Dist, 1) {
+			out[i] = l.edge(&best[i])
+		}
+	}
 	return out, l.frame
 }
 
 // layer is the part of a solid that bounds an anchor sideways: from just below
 // its entry face down to its embedment.
 type layer struct {
-	solid *geom.Mesh
+	solid *geom.Solid
 	frame geom.Affine // at the entry point, z into the concrete
 	dir   geom.Vec    // of the axis
 	depth float64     // mm, at a right angle to the face
+	part  int         // that the entry face belongs to
 	skip  map[int32]bool
 	own   func(v geom.Vec) bool // tells places on the surface of the item's own void; may be nil
 }
@@ -80,15 +103,26 @@ type layer struct {
 func layerOf(a *model.Anchor) layer {
 	e := a.Entry
 	cos := math.Abs(a.Dir.Dot(e.Normal))
+	l := newLayer(e, a.Dir, min(a.Embedment(), e.Thickness)*cos)
+	l.own = ownHole(a)
+	return l
+}
+
+func newLayer(e *model.Entry, dir geom.Vec, depth float64) layer {
 	return layer{
 		solid: e.Solid,
 		frame: geom.FrameZX(e.Point, e.Normal.Neg(), e.Normal.Perp()),
-		dir:   a.Dir,
-		depth: max(min(a.Embedment(), e.Thickness)*cos-skin, 2*skin),
-		skip:  patch(e.Solid, int32(e.Tri)),
-		own:   ownHole(a),
+		dir:   dir,
+		depth: max(depth-skin, 2*skin),
+		part:  e.Part,
+		skip:  e.Solid.Part(e.Part).Patch(e.Tri, smoothTurn),
 	}
 }
+
+// smoothTurn is the angle between neighbouring facets below which they belong
+// to one face: facets of a round column, a slight fall on a top face. The
+// 45 degrees of a chamfer are an edge.
+const smoothTurn = 20 * math.Pi / 180
 
 // ownHole tells the surface of a hole that is cut around the anchor itself.
 func ownHole(a *model.Anchor) func(geom.Vec) bool {
@@ -101,48 +135,51 @@ func ownHole(a *model.Anchor) func(geom.Vec) bool {
 	}
 }
 
-// skips reports whether a triangle is no edge.
-func (l *layer) skips(t int) bool {
-	if l.skip[int32(t)] {
-		return true
+// each shows the pieces of boundary within a reach.
+func (l *layer) each(reach float64, see func(poly []geom.Vec2, part, tri int)) {
+	for i := range l.solid.Parts() {
+		m := l.solid.Part(i)
+		m.Slab(l.frame, l.dir, skin, l.depth, reach, func(poly []geom.Vec2, t int) {
+			if i == l.part && l.skip[int32(t)] {
+				return
+			}
+			if l.own != nil {
+				if a, b, c := m.Tri(t); l.own(a) && l.own(b) && l.own(c) {
+					return
+				}
+			}
+			see(poly, i, t)
+		})
 	}
-	if l.own == nil {
-		return false
-	}
-	a, b, c := l.solid.Tri(t)
-	return l.own(a) && l.own(b) && l.own(c)
 }
 
 // visit shows the pieces of boundary within a reach that grows until done.
-func (l *layer) visit(reach float64, done func(reach float64) bool, see func([]geom.Vec2, int)) {
-	for ; ; reach *= 4 {
-		l.solid.Slab(l.frame, l.dir, skin, l.depth, reach, func(poly []geom.Vec2, t int) {
-			if !l.skips(t) {
-				see(poly, t)
-			}
-		})
-		if done(reach) || reach > 1e7 {
+func (l *layer) visit(reach float64, done func(reach float64) bool, see func(poly []geom.Vec2, part, tri int)) {
+	const most = 1e7
+	for reach > 0 && reach <= most {
+		l.each(reach, see)
+		if done(reach) {
 			return
 		}
+		reach *= 4
 	}
 }
 
-// edge completes a nearest place found in projection with its depth: the
-// shallowest point of the triangle that projects onto it.
-func (l *layer) edge(at geom.Vec2, dist float64, tri int) Edge {
-	z := l.shallowest(at, tri)
-	side := l.frame.X.Mul(at.X).Add(l.frame.Y.Mul(at.Y))
-	along := l.dir.Mul(z / l.dir.Dot(l.frame.Z))
-	return Edge{Dist: dist, At: l.frame.T.Add(along).Add(side), Dir: side.Unit(), Depth: z}
+// edge completes the nearest place.
+func (l *layer) edge(n *nearest) Edge {
+	side := l.frame.X.Mul(n.at.X).Add(l.frame.Y.Mul(n.at.Y))
+	along := l.dir.Mul(n.depth / l.dir.Dot(l.frame.Z))
+	return Edge{Dist: n.Dist, At: l.frame.T.Add(along).Add(side), Dir: side.Unit(), Depth: n.depth}
 }
 
-// shallowest searches the triangle's sides: a wall at a right angle to the face
-// projects to a line, so that its sides hold the place in any case.
-func (l *layer) shallowest(at geom.Vec2, tri int) float64 {
+// shallowest is the least depth at which a triangle projects to a place. A wall
+// at a right angle to the face projects to a line, so that the triangle's sides
+// hold the place in any case.
+func (l *layer) shallowest(at geom.Vec2, part, tri int) float64 {
 	var p [3]geom.Vec2
 	var z [3]float64
 	d := geom.Vec{X: l.dir.Dot(l.frame.X), Y: l.dir.Dot(l.frame.Y), Z: l.dir.Dot(l.frame.Z)}
-	a, b, c := l.solid.Tri(tri)
+	a, b, c := l.solid.Part(part).Tri(tri)
 	for i, v := range [3]geom.Vec{a, b, c} {
 		q := l.frame.Local(v)
 		p[i], z[i] = geom.Vec2{X: q.X - d.X*q.Z/d.Z, Y: q.Y - d.Y*q.Z/d.Z}, q.Z
@@ -163,40 +200,4 @@ func (l *layer) shallowest(at geom.Vec2, tri int) float64 {
 		}
 	}
 	return best
-}
-
-// smoothTurn is the angle between neighbouring facets below which they belong
-// to one face: facets of a round column, a slight fall on a top face. The
-// 45 degrees of a chamfer are an edge.
-const smoothTurn = 20 * math.Pi / 180
-
-// patch is the set of triangles that belong to one face with the given one:
-// those reached over sides at which the surface turns by less than smoothTurn.
-func patch(m *geom.Mesh, from int32) map[int32]bool {
-	neighbours := make(map[[2]int32]int32, 3*len(m.Tris))
-	for t, v := range m.Tris {
-		for k := range v {
-			neighbours[[2]int32{v[k], v[(k+1)%3]}] = int32(t)
-		}
-	}
-	cos := math.Cos(smoothTurn)
-	in := map[int32]bool{from: true}
-	for todo := []int32{from}; len(todo) > 0; {
-		t := todo[len(todo)-1]
-		todo = todo[:len(todo)-1]
-		n, v := normal(m, t), m.Tris[t]
-		for k := range v {
-			o, ok := neighbours[[2]int32{v[(k+1)%3], v[k]}]
-			if ok && !in[o] && normal(m, o).Dot(n) > cos {
-				in[o] = true
-				todo = append(todo, o)
-			}
-		}
-	}
-	return in
-}
-
-func normal(m *geom.Mesh, t int32) geom.Vec {
-	a, b, c := m.Tri(int(t))
-	return b.Sub(a).Cross(c.Sub(a)).Unit()
 }

@@ -15,27 +15,28 @@ const FlushTol = 10
 // open end stands in a recess of the item's own, so that any depth below the
 // face is accepted. nil when the axis meets no concrete, or when the open end is
 // buried.
-func Entry(a *model.Anchor, solid *geom.Mesh, ownRecess bool) *model.Entry {
+func Entry(a *model.Anchor, solid *geom.Solid, ownRecess bool) *model.Entry {
 	in, ok := embedded(a, solid)
 	if !ok {
 		return nil
 	}
-	if in.From < -FlushTol-geom.Tol && !ownRecess {
+	if in.From.T < -FlushTol-geom.Tol && !ownRecess {
 		return nil
 	}
 	return &model.Entry{
-		Point:     a.At(in.From),
-		Normal:    in.FromHit.Normal,
-		Dist:      in.From,
-		Thickness: in.To - in.From,
+		Point:     a.At(in.From.T),
+		Normal:    in.From.Normal,
+		Dist:      in.From.T,
+		Thickness: in.To.T - in.From.T,
 		Solid:     solid,
-		Tri:       in.FromHit.Tri,
+		Part:      in.From.Part,
+		Tri:       in.From.Tri,
 	}
 }
 
 // EntryAround is Entry for an anchor whose own hole is cut out of the solid: the
 // face is found on lines beside the axis, at the distance clear, in mm.
-func EntryAround(a *model.Anchor, solid *geom.Mesh, clear float64, ownRecess bool) *model.Entry {
+func EntryAround(a *model.Anchor, solid *geom.Solid, clear float64, ownRecess bool) *model.Entry {
 	f := geom.FrameZX(a.Open, a.Dir, a.Dir.Perp())
 	const lines = 8
 	from := make([]geom.Vec, lines)
@@ -52,21 +53,21 @@ func EntryAround(a *model.Anchor, solid *geom.Mesh, clear float64, ownRecess boo
 
 // EntryBeside finds the face that the axis would enter from lines along it that
 // begin at the given points. Most of the lines have to meet that face.
-func EntryBeside(a *model.Anchor, solid *geom.Mesh, from []geom.Vec, ownRecess bool) *model.Entry {
+func EntryBeside(a *model.Anchor, solid *geom.Solid, from []geom.Vec, ownRecess bool) *model.Entry {
 	var best *model.Entry
 	most := len(from) / 2
-	var all []geom.Interval
+	var all []geom.Span
 	var at []geom.Vec
 	for _, p := range from {
 		side := *a
 		side.Open = p
 		if in, ok := embedded(&side, solid); ok {
-			all, at = append(all, in), append(at, side.At(in.From))
+			all, at = append(all, in), append(at, side.At(in.From.T))
 		}
 	}
 	for i, p := range at {
 		in := &all[i]
-		n, cos := in.FromHit.Normal, a.Dir.Dot(in.FromHit.Normal)
+		n, cos := in.From.Normal, a.Dir.Dot(in.From.Normal)
 		if cos > -0.1 {
 			continue
 		}
@@ -74,7 +75,7 @@ func EntryBeside(a *model.Anchor, solid *geom.Mesh, from []geom.Vec, ownRecess b
 		for k := range all {
 			if math.Abs(at[k].Sub(p).Dot(n)) < 0.5 {
 				agree++
-				thick += all[k].To - all[k].From
+				thick += all[k].To.T - all[k].From.T
 			}
 		}
 		if agree <= most {
@@ -86,7 +87,7 @@ func EntryBeside(a *model.Anchor, solid *geom.Mesh, from []geom.Vec, ownRecess b
 		}
 		most = agree
 		best = &model.Entry{
-			Point: a.At(dist), Normal: n, Dist: dist, Thickness: thick / float64(agree), Solid: solid, Tri: in.FromHit.Tri,
+			Point: a.At(dist), Normal: n, Dist: dist, Thickness: thick / float64(agree), Solid: solid, Part: in.From.Part, Tri: in.From.Tri,
 		}
 	}
 	return best
@@ -94,10 +95,10 @@ func EntryBeside(a *model.Anchor, solid *geom.Mesh, from []geom.Vec, ownRecess b
 
 // EmbeddedLength is the length of the axis, from the open end to the deepest
 // point, that lies in the solid, in mm.
-func EmbeddedLength(a *model.Anchor, solid *geom.Mesh) float64 {
+func EmbeddedLength(a *model.Anchor, solid *geom.Solid) float64 {
 	var sum float64
 	for _, in := range solid.Inside(a.Open, a.Dir) {
-		sum += max(0, min(in.To, a.Deepest)-max(in.From, 0))
+		sum += max(0, min(in.To.T, a.Deepest)-max(in.From.T, 0))
 	}
 	return sum
 }
@@ -105,11 +106,11 @@ func EmbeddedLength(a *model.Anchor, solid *geom.Mesh) float64 {
 // embedded is the piece of concrete on the axis that the anchor enters first,
 // seen from its open end. An axis that only grazes the concrete for less than
 // a millimetre does not enter it.
-func embedded(a *model.Anchor, solid *geom.Mesh) (geom.Interval, bool) {
+func embedded(a *model.Anchor, solid *geom.Solid) (geom.Span, bool) {
 	for _, in := range solid.Inside(a.Open, a.Dir) {
-		if math.Min(in.To, a.Deepest)-math.Max(in.From, 0) > 1 {
+		if math.Min(in.To.T, a.Deepest)-math.Max(in.From.T, 0) > 1 {
 			return in, true
 		}
 	}
-	return geom.Interval{}, false
+	return geom.Span{}, false
 }

@@ -57,7 +57,7 @@ type Property func(name string) (string, bool)
 // Host is one concrete element that items are cast into.
 type Host struct {
 	Ref
-	Solid    *geom.Mesh // what is concrete: Body less all Voids; nil when nothing is cast in
+	Solid    *geom.Solid // what is concrete: Body less all Voids; nil when nothing is cast in
 	Body     *geom.Mesh // before openings and recesses are taken out; nil as Solid
 	Voids    []*Void
 	Frame    geom.Affine // the element's own placement, rigid, local coordinates
@@ -69,8 +69,8 @@ type Host struct {
 }
 
 // Without is the host's concrete with the given voids left filled: an item's
-// own recess is no edge to it. Not for use while other goroutines change Voids.
-func (h *Host) Without(own []*Void) *geom.Mesh {
+// own recess is no edge to it.
+func (h *Host) Without(own []*Void) *geom.Solid {
 	if len(own) == 0 && h.Solid != nil {
 		return h.Solid
 	}
@@ -80,10 +80,7 @@ func (h *Host) Without(own []*Void) *geom.Mesh {
 			cut = append(cut, v.Mesh)
 		}
 	}
-	if len(cut) == 0 {
-		return h.Body
-	}
-	return geom.Subtract(h.Body, cut...)
+	return geom.NewSolid(h.Body, cut...)
 }
 
 // Void is an opening or recess taken out of a host.
@@ -211,8 +208,9 @@ type Entry struct {
 	Normal    geom.Vec   // unit, out of the concrete
 	Dist      float64    // Open to Point along the axis; negative when the open end is sunk
 	Thickness float64    // concrete along the axis from Point to the far face
-	Solid     *geom.Mesh // the host with the item's own voids filled
-	Tri       int        // triangle of Solid that holds Point
+	Solid     *geom.Solid // the host with the item's own voids filled
+	Part      int        // part of Solid that Point lies on
+	Tri       int        // triangle of that part
 	Clear     float64    // mm; surface wholly within this distance of the axis is the item's own hole
 }
 

@@ -44,7 +44,7 @@ func (s *shank) towards(reverse bool, h *model.Host) trial {
 	entry := a.Length / 2
 	t := trial{anchor: a, out: math.Inf(-1)}
 	if h != nil {
-		if e := measure.Entry(a, h.Body, true); e != nil {
+		if e := measure.Entry(a, geom.NewSolid(h.Body), true); e != nil {
 			entry, t.out = e.Dist, e.Dist
 		}
 	}
@@ -92,7 +92,7 @@ func hold(a *model.Anchor, heads []collar, entry float64) {
 
 // enter fills in where the anchor enters its host. Voids that it owns, and
 // filled ones that are full of other items' steel, count as concrete.
-func enter(a *model.Anchor, h *model.Host, fills, filled func(*model.Void) bool, solidOf func([]*model.Void) *geom.Mesh) {
+func enter(a *model.Anchor, h *model.Host, fills, filled func(*model.Void) bool, solidOf func([]*model.Void) *geom.Solid) {
 	var own []*model.Void
 	recess := false
 	for _, v := range h.Voids {
@@ -115,7 +115,7 @@ func enter(a *model.Anchor, h *model.Host, fills, filled func(*model.Void) bool,
 
 // enterHole finds the entry face of an anchor whose hole is part of the host's
 // own shape, as exporters write it who cut every part out before they mesh.
-func enterHole(a *model.Anchor, solid *geom.Mesh, recess bool) *model.Entry {
+func enterHole(a *model.Anchor, solid *geom.Solid, recess bool) *model.Entry {
 	r := max(a.Diameter, 2) / 2
 	for _, play := range []float64{1, 4, 12, 30} {
 		if !narrowVoid(a, r+play) {

@@ -133,18 +133,10 @@ func (d *draft) enterAll() []model.Unread {
 		return nil
 	}
 	if host := it.Host; host != nil && host.Solid != nil {
-		filled := map[string]*geom.Mesh{}
-		solidOf := func(own []*model.Void) *geom.Mesh {
-			key := fmt.Sprint(own)
-			if filled[key] == nil {
-				filled[key] = host.Without(own)
-			}
-			return filled[key]
-		}
 		for _, a := range it.Anchors {
-			enter(a, host, d.fills, d.in.jackets.has, solidOf)
+			enter(a, host, d.fills, d.in.jackets.has, host.Without)
 		}
-		d.enterPlate(solidOf)
+		d.enterPlate(host.Without)
 	}
 	entered := 0
 	for _, a := range it.Anchors {

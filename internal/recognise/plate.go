@@ -125,7 +125,7 @@ func (d *draft) plate(pieces []piece) {
 }
 
 // enterPlate finds the face of the host that the plate's outer face lies in.
-func (d *draft) enterPlate(solidOf func([]*model.Void) *geom.Mesh) {
+func (d *draft) enterPlate(solidOf func([]*model.Void) *geom.Solid) {
 	it := d.item
 	if len(it.Outline) < 3 {
 		return

@@ -111,7 +111,7 @@ func (s *Subject) findFace() {
 	if e == nil || e.Normal.Unit() == (geom.Vec{}) {
 		return
 	}
-	s.Face = &Face{Point: e.Point, Normal: e.Normal.Unit(), Thickness: e.Thickness, Solid: e.Solid}
+	s.Face = &Face{Point: e.Point, Normal: e.Normal.Unit(), Thickness: e.Thickness, Solid: e.Solid.Mesh()}
 }
 
 // Axis is the direction into the concrete: the anchor's, or against the face.

@@ -1,0 +1,28 @@
+package geom
+
+import "math"
+
+// Patch is the triangles that belong to one face with triangle from: those
+// reached over sides at which the surface turns by less than the given angle, so
+// that all facets of a round column are one face. A turn of 0 keeps to what is
+// flat within float noise.
+func (m *Mesh) Patch(from int, turn float64) map[int32]bool {
+	m.adjOnce.Do(func() { m.adj = adjacency(len(m.Verts), m.Tris) })
+	cos := math.Cos(turn)
+	in := map[int32]bool{int32(from): true}
+	for todo := []int32{int32(from)}; len(todo) > 0; {
+		t := todo[len(todo)-1]
+		todo = todo[:len(todo)-1]
+		n := m.normal2(int(t)).Unit()
+		for _, side := range m.adj[t] {
+			if side == noSide {
+				continue
+			}
+			if o := side / 3; !in[o] && m.normal2(int(o)).Unit().Dot(n) > cos {
+				in[o] = true
+				todo = append(todo, o)
+			}
+		}
+	}
+	return in
+}
