@@ -3,9 +3,6 @@ package shape
 import (
 	"strings"
 	"testing"
-
-	"embedcheck/ifcread"
-	"embedcheck/internal/geom"
 )
 
 // What cannot be a solid is refused with a reason.
@@ -68,52 +65,4 @@ func TestDegenerateItemsAreRefused(t *testing.T) {
 			t.Errorf("%s: %v, want %q", c.name, err, c.why)
 		}
 	}
-}
-
-// FuzzShape reads whatever the fuzzer makes of the items of a model. No text may lead to a
-// panic, an endless loop, or a part without a finite box.
-func FuzzShape(f *testing.F) {
-	cubeData, cubeFaces := cube{at: 200, side: 100}.faceted()
-	for _, items := range []string{
-		"#110=IFCFACETEDBREP(#111);\n#111=IFCCLOSEDSHELL((" + cubeFaces + "));\n" + cubeData,
-		"#110=IFCSWEPTDISKSOLID(#101,8.,$,0.,501.57);\n" + bentLeg + bendRad,
-		"#110=IFCEXTRUDEDAREASOLID(#111,#2,#3,1.);\n#111=IFCISHAPEPROFILEDEF(.AREA.,'I',#7,100.,200.,10.,20.,15.,$,$);\n",
-		"#110=IFCBOOLEANCLIPPINGRESULT(.DIFFERENCE.,#120,#121);\n#120=IFCBLOCK(#2,10.,20.,30.);\n#121=IFCHALFSPACESOLID(#122,.T.);\n#122=IFCPLANE(#123);\n#123=IFCAXIS2PLACEMENT3D(#124,#3,#4);\n#124=IFCCARTESIANPOINT((5.,5.,5.));\n",
-		"#110=IFCMAPPEDITEM(#120,#131);\n#131=IFCCARTESIANTRANSFORMATIONOPERATOR3D($,$,#1,2.,$);\n#120=IFCREPRESENTATIONMAP(#2,#123);\n#123=IFCSHAPEREPRESENTATION(#8,'Body','X',(#125));\n#125=IFCSPHERE(#2,4.);\n",
-		"#110=IFCREVOLVEDAREASOLID(#111,#2,#114,1.57);\n#111=IFCRECTANGLEPROFILEDEF(.AREA.,'P',#112,20.,40.);\n#112=IFCAXIS2PLACEMENT2D(#113,$);\n#113=IFCCARTESIANPOINT((100.,0.));\n#114=IFCAXIS1PLACEMENT(#1,#5);\n",
-	} {
-		f.Add(items)
-	}
-	f.Fuzz(func(t *testing.T, items string) {
-		src := source("IFC4", mmRad, product("Body", "X", "#110")+items)
-		file, err := ifcread.Parse("fuzz.ifc", src, ifcread.Options{Workers: 1})
-		if err != nil {
-			return
-		}
-		r := NewReader(file, ReadUnits(file))
-		in, ok := file.Get(100)
-		if !ok {
-			return
-		}
-		s := r.Shape(in)
-		for _, p := range s.Parts {
-			m, err := p.Solid.Mesh()
-			if err != nil {
-				continue
-			}
-			if b := m.Box(); !b.Min.Finite() || !b.Max.Finite() {
-				t.Errorf("box %v", b)
-			}
-		}
-		for _, u := range s.Unread {
-			if u.Why == "" || u.ItemType == "" {
-				t.Errorf("unread without a reason: %+v", u)
-			}
-		}
-		r.Rods(in, func(path []geom.Vec, radius float64, at geom.Affine) {
-			if len(path) < 2 || !(radius > 0) {
-				t.Errorf("rod of %d points, radius %g", len(path), radius)
-			}
-		})
-	})
 }

@@ -12,9 +12,9 @@ import (
 
 func ifcID(n int) ifcread.ID { return ifcread.ID(n) }
 
-// product is #100 with one representation #101 that holds the items.
+// product is #100 with one representation #91 that holds the items.
 func product(id, kind, items string) string {
-	return fmt.Sprintf("#100=IFCBUILDINGELEMENTPROXY('0000000000000000000002',$,$,$,$,$,#102,$,$);\n#102=IFCPRODUCTDEFINITIONSHAPE($,$,(#101));\n#101=IFCSHAPEREPRESENTATION(#8,'%s','%s',(%s));\n", id, kind, items)
+	return fmt.Sprintf("#100=IFCBUILDINGELEMENTPROXY('0000000000000000000002',$,$,$,$,$,#92,$,$);\n#92=IFCPRODUCTDEFINITIONSHAPE($,$,(#91));\n#91=IFCSHAPEREPRESENTATION(#8,'%s','%s',(%s));\n", id, kind, items)
 }
 
 // wedge is an extrusion without symmetry: a right triangle 30 x 20, 10 deep.
@@ -84,7 +84,7 @@ func TestNestedMapsShareTheSolid(t *testing.T) {
 func TestCyclesEnd(t *testing.T) {
 	op := "#131=IFCCARTESIANTRANSFORMATIONOPERATOR3D($,$,#1,$,$);\n"
 	for name, data := range map[string]string{
-		"map in itself":     product("Body", "MappedRepresentation", "#130") + "#130=IFCMAPPEDITEM(#120,#131);\n#120=IFCREPRESENTATIONMAP(#2,#101);\n" + op,
+		"map in itself":     product("Body", "MappedRepresentation", "#130") + "#130=IFCMAPPEDITEM(#120,#131);\n#120=IFCREPRESENTATIONMAP(#2,#91);\n" + op,
 		"maps in a ring":    product("Body", "MappedRepresentation", "#130") + "#130=IFCMAPPEDITEM(#120,#131);\n#120=IFCREPRESENTATIONMAP(#2,#140);\n#140=IFCSHAPEREPRESENTATION(#8,'Body','X',(#141));\n#141=IFCMAPPEDITEM(#142,#131);\n#142=IFCREPRESENTATIONMAP(#2,#143);\n#143=IFCSHAPEREPRESENTATION(#8,'Body','X',(#130));\n" + op,
 		"boolean first":     product("Body", "CSG", "#130") + "#130=IFCBOOLEANRESULT(.UNION.,#130,#110);\n" + wedge,
 		"boolean second":    product("Body", "CSG", "#130") + "#130=IFCBOOLEANRESULT(.UNION.,#110,#130);\n" + wedge,
