@@ -21,6 +21,12 @@ func (s *shank) anchor(h *model.Host) *model.Anchor {
 	return fore.anchor
 }
 
+// anchorFrom is the anchor that runs into the concrete from a plate with the
+// outer normal n.
+func (s *shank) anchorFrom(n geom.Vec, h *model.Host) *model.Anchor {
+	return s.towards(s.dir().Dot(n) > 0, h).anchor
+}
+
 // trial is an anchor seen from one of its ends, and how well that fits.
 type trial struct {
 	anchor *model.Anchor

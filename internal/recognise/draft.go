@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"fmt"
+	"math"
 
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
@@ -99,6 +100,9 @@ func (d *draft) anchors(pieces []piece) {
 			continue
 		}
 		a := s.anchor(host)
+		if it.Kind == model.Plate && len(it.Outline) > 2 {
+			a = s.anchorFrom(geom.NewellNormal(it.Outline), host)
+		}
 		if it.Kind == model.Plate && !d.standsOnPlate(a) {
 			continue
 		}
@@ -146,14 +150,28 @@ func (d *draft) enterAll() []model.Unread {
 	}
 	d.flushSocket()
 	kept := it.Anchors[:0]
+	along := longest(it.Anchors)
 	for _, a := range it.Anchors {
-		if a.Entry != nil || entered == 0 {
+		if a.Entry != nil || entered == 0 && math.Abs(a.Dir.Dot(along)) > 0.9 {
 			a.Index = len(kept)
 			kept = append(kept, a)
 		}
 	}
 	it.Anchors = kept
 	return d.missing()
+}
+
+// longest is the direction of the longest anchor: what runs across it is a cross
+// bar or a tie.
+func longest(all []*model.Anchor) geom.Vec {
+	var dir geom.Vec
+	most := 0.0
+	for _, a := range all {
+		if a.Length > most+geom.Tol {
+			dir, most = a.Dir, a.Length
+		}
+	}
+	return dir
 }
 
 // fills reports whether the item, or its plate, sits in the void.

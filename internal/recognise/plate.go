@@ -196,11 +196,8 @@ func (d *draft) standsOnPlate(a *model.Anchor) bool {
 	}
 	n := geom.NewellNormal(it.Outline).Unit()
 	cos := a.Dir.Dot(n)
-	if cos > 0 {
-		return false
-	}
 	if cos > -0.94 {
-		return false
+		return false // a tie that runs off at an angle
 	}
 	gap := it.Outline[0].Sub(a.Open).Dot(n) / -cos // back along the axis to the outer face
 	if gap < -geom.Tol || gap > it.Thick+5 {

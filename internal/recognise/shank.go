@@ -44,17 +44,19 @@ func (s *shank) on(p geom.Vec) (t, r float64) {
 // their own, heads, nuts and washers.
 func shanksOf(pieces []piece) []*shank {
 	var all []*shank
+	round := make([]bool, len(pieces)) // pieces that are shanks
 	for i := range pieces {
 		for k := range pieces[i].members {
 			if s := newShank(&pieces[i], &pieces[i].members[k], i); s != nil {
 				all = append(all, s)
+				round[i] = true
 			}
 		}
 	}
 	all = joinHooks(joinCollinear(all))
 	slices.SortStableFunc(all, func(x, y *shank) int { return cmp.Compare(x.piece, y.piece) })
 	for i := range pieces {
-		if len(pieces[i].members) == 0 {
+		if !round[i] {
 			for _, s := range all {
 				s.wear(&pieces[i])
 			}
@@ -64,8 +66,8 @@ func shanksOf(pieces []piece) []*shank {
 }
 
 func newShank(p *piece, m *rod.Member, i int) *shank {
-	if m.A.Dist(m.B) < m.Radius {
-		return nil
+	if m.A.Dist(m.B) < 2*m.Radius {
+		return nil // a disc: a head or a washer
 	}
 	s := &shank{elem: p.elem, a: m.A, b: m.B, radius: m.Radius, inner: m.Inner, piece: i}
 	if m.Hook != nil {
@@ -193,16 +195,19 @@ func (s *shank) wear(p *piece) {
 		box = box.Add(q)
 	}
 	centred := box.Min.X < 0 && box.Max.X > 0 && box.Min.Y < 0 && box.Max.Y > 0
-	if !centred || widest < 1.15*s.radius || to-from > 6*s.radius || to < -s.radius || from > s.length()+s.radius {
+	if !centred || widest < 1.15*s.radius || widest > maxCollar*s.radius || to-from > 6*s.radius || to < -s.radius || from > s.length()+s.radius {
 		return
 	}
 	s.heads = append(s.heads, collar{from, to, widest})
 }
 
+// maxCollar is how many radii a washer plate may reach from the axis; what is
+// wider is the plate that the shank stands on. Common practice.
+const maxCollar = 10
+
 func outlinePoints(p *piece) []geom.Vec {
-	if p.body.Mesh != nil {
-		return p.body.Mesh.Verts
+	if r := p.body.Rod; r != nil {
+		return geom.Tube(*r, 24).Verts
 	}
-	c := p.body.Box.Corners()
-	return c[:]
+	return p.body.Mesh.Verts
 }

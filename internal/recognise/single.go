@@ -14,12 +14,13 @@ import (
 // parts form an assembly that was drafted before.
 func draftSingles(all []*candidate, before []*draft) []*draft {
 	var plates, rest []*candidate
+	near := newVicinity(all)
 	for _, c := range all {
 		if len(c.pieces) == 0 && len(c.lack) == 0 {
 			c.leave("no concrete near it")
 			continue
 		}
-		if !c.confirm() {
+		if !c.confirm() && !near.onBolt(c) {
 			if c.role != leftOut {
 				c.leave("in no concrete")
 			}
@@ -77,6 +78,22 @@ func (v *vicinity) around(box geom.Box) []*candidate {
 		out[i] = v.all[k]
 	}
 	return out
+}
+
+// onBolt reports whether a template or a fitting stands free of the concrete on
+// an anchor that is cast into it, and gives it that anchor's host.
+func (v *vicinity) onBolt(c *candidate) bool {
+	if c.kind != model.Template && c.kind != model.Fitting {
+		return false
+	}
+	for _, o := range v.around(c.box) {
+		if o.kind == model.Bolt && o.share > 0.02 {
+			c.in = o.in
+			c.evidence("sits on " + nameOf(o.elem))
+			return true
+		}
+	}
+	return false
 }
 
 // weldedTo adds to the parts of a plate all that is welded to them, directly or
