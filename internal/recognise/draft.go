@@ -115,6 +115,33 @@ func (d *draft) anchors(pieces []piece) {
 	if len(it.Anchors) == 0 && it.Kind != model.Plate && !it.Tube {
 		d.add(longAnchor(it, host))
 	}
+	if len(it.Anchors) == 1 {
+		d.wholeBody(it.Anchors[0])
+	}
+}
+
+// wholeBody lets the only anchor of a socket or a lifter run to the end of its
+// body: below the round part that gave the axis there may be a flattened end, a
+// foot or a bent tail.
+func (d *draft) wholeBody(a *model.Anchor) {
+	it := d.item
+	if it.Kind != model.Socket && it.Kind != model.Lifter {
+		return
+	}
+	end := a.Deepest
+	for i := range it.Bodies {
+		if m := it.Bodies[i].Mesh; m != nil {
+			for _, v := range m.Verts {
+				end = max(end, v.Sub(a.Open).Dot(a.Dir))
+			}
+		}
+	}
+	if end > a.Deepest+1 {
+		a.Deepest = end
+		if a.End == model.Plain {
+			a.Bearing = end
+		}
+	}
 }
 
 func (d *draft) add(a *model.Anchor) {
