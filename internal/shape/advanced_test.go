@@ -51,3 +51,17 @@ func TestAdvancedBreps(t *testing.T) {
 		t.Run(c.name, c.run)
 	}
 }
+
+func TestBoundsOffTheirSurfaceAreRefused(t *testing.T) {
+	data := drum + "#101=IFCCLOSEDSHELL((#140,#150,#200));\n#200=IFCADVANCEDFACE((#201),#160,.T.);\n#201=IFCFACEOUTERBOUND(#202,.T.);\n#202=IFCEDGELOOP((#161,#163,#162,#164));\n"
+	for radius, ok := range map[string]bool{"50.": true, "50.9": true, "51.1": false, "500.": false} {
+		r := reader(t, "IFC4", mmRad, strings.Replace(data, "#160=IFCCYLINDRICALSURFACE(#2,50.)", "#160=IFCCYLINDRICALSURFACE(#2,"+radius+")", 1))
+		s, err := r.solid(get(t, r, 100), 0)
+		if err == nil {
+			_, err = s.Mesh()
+		}
+		if (err == nil) != ok {
+			t.Errorf("radius %s for circles of 50: %v", radius, err)
+		}
+	}
+}

@@ -2,6 +2,7 @@ package shape
 
 import (
 	"errors"
+	"fmt"
 	"math"
 
 	"embedcheck/internal/geom"
@@ -17,7 +18,10 @@ func (p *patch) outline(f *face) (outer []int, holes [][]int, err error) {
 	}
 	var around []turned
 	for _, l := range f.loops {
-		loop, end := p.lay(l, pu, pv)
+		loop, end, err := p.lay(l, pu, pv)
+		if err != nil {
+			return nil, nil, err
+		}
 		w := turned{loop: loop, u: turns(end.X-p.uv[loop[0]].X, pu), v: turns(end.Y-p.uv[loop[0]].Y, pv)}
 		if w.u == 0 && w.v == 0 {
 			holes = append(holes, loop)
@@ -55,7 +59,10 @@ func turns(d, period float64) int {
 
 // lay makes corners of a loop, each near the one before, and gives where the
 // first one would lie after the last.
-func (p *patch) lay(l []int32, pu, pv float64) (loop []int, end geom.Vec2) {
+//
+// A point that lies off the surface is an error: either the file is wrong, or
+// the parameters of the point were not found.
+func (p *patch) lay(l []int32, pu, pv float64) (loop []int, end geom.Vec2, err error) {
 	first := p.surf.params(p.s.points[l[0]], geom.Vec2{})
 	if len(l) > 1 { // at a pole the angle of the next point is better than none
 		first = p.surf.params(p.s.points[l[0]], p.surf.params(p.s.points[l[1]], first))
@@ -69,8 +76,11 @@ func (p *patch) lay(l []int32, pu, pv float64) (loop []int, end geom.Vec2) {
 		if i < len(l) {
 			loop = append(loop, p.corner(v, at))
 		}
+		if d := p.surf.at(at.X, at.Y).Dist(p.s.points[v]); !(d <= maxGap) {
+			return nil, at, fmt.Errorf("a bound of a curved face lies %.4g mm off its surface", d)
+		}
 	}
-	return loop, at
+	return loop, at, nil
 }
 
 // nearer is q moved by whole periods to lie near o.

@@ -72,7 +72,7 @@ func (r *Reader) parametrised(in ifcread.Inst) (*profile, error) {
 // corners are those of the profiles that are one polygon with roundings.
 func (s *sizes) corners() ([]corner, bool) {
 	switch s.in.Type() {
-	case tTrapezium:
+	case tTrapezium: // the origin is the middle of the bottom line's length (from memory)
 		b, t, h := s.need("BottomXDim")/2, s.need("TopXDim"), s.need("YDim")/2
 		x := numberOr(s.in.Attr("TopXOffset"), 0)*s.r.units.Length - b
 		return []corner{{-b, -h, 0}, {b, -h, 0}, {x + t, h, 0}, {x, h, 0}}, true

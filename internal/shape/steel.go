@@ -6,7 +6,7 @@ import "math"
 // middle of the bounding box at the origin. Slopes are radians. The thickness of
 // a sloping flange is measured at a quarter of an I's width and in the middle of
 // a U's, that of a leg in the middle of its length: so the areas agree with
-// those of the section tables.
+// those of the section tables. Which way the flanges of a Z point is from memory.
 
 // iSection is an I with its web along y.
 type iSection struct {
