@@ -18,7 +18,8 @@ type facet struct {
 // maxFacets bounds how many planes of one shell are told apart.
 const maxFacets = 64
 
-// facets are the largest planes of the shell, by area.
+// facets are the largest planes of the shell, by area. The sides of round bars
+// are none.
 func (s *shell) facets() []facet {
 	type sized struct {
 		area float64
@@ -27,7 +28,7 @@ func (s *shell) facets() []facet {
 	order := make([]sized, 0, len(s.tris))
 	for i, t := range s.tris {
 		p, q, r := s.verts[t[0]], s.verts[t[1]], s.verts[t[2]]
-		if s.normal[i] != (geom.Vec{}) {
+		if s.normal[i] != (geom.Vec{}) && !s.used[i] {
 			order = append(order, sized{q.Sub(p).Cross(r.Sub(p)).Norm() / 2, int32(i)})
 		}
 	}

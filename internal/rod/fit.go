@@ -12,6 +12,8 @@ type ring struct {
 	axis             // through the middle of the loop, along the prism
 	r        float64 // radius of the fitted circle
 	residual float64 // worst distance of a corner from it
+	misfit   float64 // the same without the corners left out at a seam
+	near     float64 // least distance of the outline from the centre
 	least    float64 // least and
 	most     float64 // greatest distance of a corner from the centre
 	sides    int     // corners
@@ -21,6 +23,8 @@ type ring struct {
 	gap      float64 // widest angle between neighbouring corners
 	cover    float64 // length of the outline against the polygon through the corners
 	normals  [3]float64
+
+	distorted bool // on no circle, but all of the outline near the one around it
 }
 
 const (
@@ -40,24 +44,57 @@ func (sec *section) fit(lp int32, d geom.Vec) (ring, bool) {
 		g.d = g.d.Neg()
 	}
 	o := sec.loops[lp].mean
-	e1 := g.d.Perp()
-	e2 := g.d.Cross(e1)
 	var buf [64]geom.Vec2
-	pts := buf[:0]
+	pts := sec.flatten(lp, o, g.d, buf[:0])
+	c, r, kept, ok := fitMost(pts)
+	if !ok {
+		return g, false
+	}
+	sec.place(lp, &g, o, pts, c, r)
+	g.misfit = misfit(pts[:kept], c, r)
+	return g, true
+}
+
+// fitDistorted is fit for a section that lies on no circle: with the circle
+// around it, when all of the outline lies within a tenth of its radius.
+func (sec *section) fitDistorted(lp int32, d geom.Vec) (ring, bool) {
+	g, ok := sec.fit(lp, d)
+	if !ok || g.misfit <= offCircle(g.r) || g.sides < 8 {
+		return g, ok
+	}
+	exact := g
+	o := sec.loops[lp].mean
+	var buf [64]geom.Vec2
+	pts := sec.flatten(lp, o, g.d, buf[:0])
+	c, r := enclosing(pts)
+	sec.place(lp, &g, o, pts, c, r)
+	if g.near < 0.9*r || g.gap > 50*math.Pi/180 {
+		return exact, true
+	}
+	g.misfit, g.distorted = 0, true
+	return g, true
+}
+
+// flatten are the corners of a loop in the plane through o square to d.
+func (sec *section) flatten(lp int32, o, d geom.Vec, pts []geom.Vec2) []geom.Vec2 {
+	e1 := d.Perp()
+	e2 := d.Cross(e1)
 	for i := range sec.nodes {
 		if nd := &sec.nodes[i]; nd.loop == lp && nd.corner {
 			p := nd.at.Sub(o)
 			pts = append(pts, geom.Vec2{X: p.Dot(e1), Y: p.Dot(e2)})
 		}
 	}
-	c, r, ok := fitCircle(pts)
-	if !ok {
-		return g, false
-	}
+	return pts
+}
+
+// place sets the circle of g and measures the outline against it.
+func (sec *section) place(lp int32, g *ring, o geom.Vec, pts []geom.Vec2, c geom.Vec2, r float64) {
+	e1 := g.d.Perp()
+	e2 := g.d.Cross(e1)
 	g.a, g.r, g.sides = o.Add(e1.Mul(c.X)).Add(e2.Mul(c.Y)), r, len(pts)
 	g.spread(pts, c)
-	sec.faces(lp, &g)
-	return g, true
+	sec.faces(lp, g)
 }
 
 // prismAxis is the direction that the facets of a loop have in common: the one
@@ -82,7 +119,7 @@ func (sec *section) prismAxis(lp int32) (d geom.Vec, tilt float64, normals [3]fl
 
 // spread measures how the corners lie about the centre.
 func (g *ring) spread(pts []geom.Vec2, c geom.Vec2) {
-	g.least = math.Inf(1)
+	g.least, g.most, g.gap = math.Inf(1), 0, 0
 	var buf [64]float64
 	angles := buf[:0]
 	for _, p := range pts {
@@ -105,9 +142,11 @@ func (g *ring) spread(pts []geom.Vec2, c geom.Vec2) {
 	g.cover = polygon
 }
 
-// faces says which way the facets face, and turns cover into a share.
+// faces says which way the facets face and how near they come to the centre, and
+// turns cover into a share.
 func (sec *section) faces(lp int32, g *ring) {
 	out, in, length := 0.0, 0.0, 0.0
+	g.near = math.Inf(1)
 	for i := range sec.segs {
 		sg := &sec.segs[i]
 		if sg.loop != lp {
@@ -117,6 +156,7 @@ func (sec *section) faces(lp int32, g *ring) {
 		p, q = p.Sub(g.d.Mul(p.Dot(g.d))), q.Sub(g.d.Mul(q.Dot(g.d)))
 		l := p.Dist(q)
 		length += l
+		g.near = math.Min(g.near, offSegment(geom.Vec{}, p, q))
 		if sec.shell.normal[sg.tri].Dot(p.Add(q)) > 0 {
 			out += l
 		} else {
@@ -131,119 +171,22 @@ func (sec *section) faces(lp int32, g *ring) {
 
 // round reports whether the loop is the section of a straight round bar or
 // bore: at least six corners on one circle, all around, on a true prism. Six is
-// a hexagon: nothing in its section tells it from a coarse round bar.
+// a hexagon: nothing in its section tells it from a coarse round bar. A distorted
+// section, as exporters write them that put two halves together, passes too.
 func (g *ring) round() bool {
 	const (
 		tilt = 0.0105 // 0.6 degrees: a cone is no bar
 		gap  = 65 * math.Pi / 180
 	)
-	return g.r > 10*weldTol && g.tilt <= tilt && g.gap <= gap && g.residual <= 0.02*g.r+0.01 &&
+	return g.r > 10*weldTol && g.tilt <= tilt && g.gap <= gap && (g.distorted || g.misfit <= offCircle(g.r)) &&
 		g.cover > 0.95 && g.cover < 2.1 && g.normals[1] > 0.3
 }
+
+// offCircle is how far corners of a round section may lie from the circle.
+func offCircle(r float64) float64 { return 0.02*r + 0.01 }
 
 // bent reports whether the loop can be one step round a bend of a bar with
 // radius r: a ring squeezed by the half turn of the step.
 func (g *ring) bent(r float64) bool {
 	return g.outward && g.tilt <= 0.02 && g.most <= 1.06*r+0.02 && g.most >= 0.94*r-0.02 && g.least >= 0.6*r && g.gap < math.Pi/2
-}
-
-// fitCircle is the least squares circle through points, in the algebraic form,
-// which is exact for points on a circle.
-func fitCircle(pts []geom.Vec2) (c geom.Vec2, r float64, ok bool) {
-	n := float64(len(pts))
-	if n < 3 {
-		return c, 0, false
-	}
-	var m geom.Vec2
-	for _, p := range pts {
-		m = m.Add(p)
-	}
-	m = m.Mul(1 / n)
-	var uu, uv, vv, uz, vz, z float64
-	for _, p := range pts {
-		p = p.Sub(m)
-		q := p.Dot(p)
-		uu += p.X * p.X
-		uv += p.X * p.Y
-		vv += p.Y * p.Y
-		uz += p.X * q
-		vz += p.Y * q
-		z += q
-	}
-	det := uu*vv - uv*uv
-	if det <= 1e-9*(uu+vv)*(uu+vv) {
-		return c, 0, false
-	}
-	k := geom.Vec2{X: (uz*vv - vz*uv) / (2 * det), Y: (vz*uu - uz*uv) / (2 * det)}
-	return m.Add(k), math.Sqrt(k.Dot(k) + z/n), true
-}
-
-// sym3 is a symmetric 3 x 3 matrix.
-type sym3 struct{ xx, xy, xz, yy, yz, zz float64 }
-
-// add adds w v v^T.
-func (m *sym3) add(v geom.Vec, w float64) {
-	m.xx += w * v.X * v.X
-	m.xy += w * v.X * v.Y
-	m.xz += w * v.X * v.Z
-	m.yy += w * v.Y * v.Y
-	m.yz += w * v.Y * v.Z
-	m.zz += w * v.Z * v.Z
-}
-
-// eigen gives the eigenvalues, the smallest first, and their unit vectors, by
-// Jacobi rotations.
-func (m *sym3) eigen() (val [3]float64, vec [3]geom.Vec) {
-	a := [3][3]float64{{m.xx, m.xy, m.xz}, {m.xy, m.yy, m.yz}, {m.xz, m.yz, m.zz}}
-	v := [3][3]float64{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}} // rows are the vectors
-	for range 30 {
-		off := a[0][1]*a[0][1] + a[0][2]*a[0][2] + a[1][2]*a[1][2]
-		if off <= 1e-32*(a[0][0]*a[0][0]+a[1][1]*a[1][1]+a[2][2]*a[2][2]) {
-			break
-		}
-		for _, pq := range [3][2]int{{0, 1}, {0, 2}, {1, 2}} {
-			rotate(&a, &v, pq[0], pq[1])
-		}
-	}
-	order := [3]int{0, 1, 2}
-	slices.SortFunc(order[:], func(i, j int) int {
-		switch {
-		case a[i][i] < a[j][j]:
-			return -1
-		case a[i][i] > a[j][j]:
-			return 1
-		}
-		return i - j
-	})
-	for k, i := range order {
-		val[k] = a[i][i]
-		vec[k] = geom.Vec{X: v[i][0], Y: v[i][1], Z: v[i][2]}
-	}
-	return val, vec
-}
-
-// rotate makes a[p][q] zero.
-func rotate(a, v *[3][3]float64, p, q int) {
-	if a[p][q] == 0 {
-		return
-	}
-	theta := (a[q][q] - a[p][p]) / (2 * a[p][q])
-	t := 1 / (math.Abs(theta) + math.Sqrt(theta*theta+1))
-	if theta < 0 {
-		t = -t
-	}
-	c := 1 / math.Sqrt(t*t+1)
-	s := t * c
-	for k := range 3 {
-		kp, kq := a[k][p], a[k][q]
-		a[k][p], a[k][q] = c*kp-s*kq, s*kp+c*kq
-	}
-	for k := range 3 {
-		pk, qk := a[p][k], a[q][k]
-		a[p][k], a[q][k] = c*pk-s*qk, s*pk+c*qk
-	}
-	for k := range 3 {
-		pk, qk := v[p][k], v[q][k]
-		v[p][k], v[q][k] = c*pk-s*qk, s*pk+c*qk
-	}
 }

@@ -46,7 +46,11 @@ func (f *follower) run(sec *section, lp int32) (goesOn bool) {
 }
 
 func (f *follower) clean(sec *section, lp int32, n geom.Vec) (ring, bool) {
-	g, ok := sec.fit(lp, n)
+	fit := sec.fit
+	if f.tube.distorted {
+		fit = sec.fitDistorted
+	}
+	g, ok := fit(lp, n)
 	return g, ok && g.bent(f.radius) && g.d.Dot(n) > 0.3
 }
 

@@ -234,11 +234,11 @@ func (w *dresser) bore(m *Member) (atB bool) {
 		return false
 	}
 	near, far := math.Min(0.02*l, 1), math.Min(0.1*l, 3)
-	for _, z := range [4]float64{near, l - near, far, l - far} {
+	for _, z := range [5]float64{near, l - near, far, l - far, l / 2} {
 		sec := s.cut(x.at(z), x.d)
 		for i := range sec.loops {
 			g, ok := sec.fit(int32(i), x.d)
-			if ok && g.inward && g.round() && x.off(g.a) < 0.2*m.Radius && g.r < 0.98*m.Radius {
+			if ok && g.inward && g.round() && x.off(g.a) < 0.2*m.Radius && g.r < 0.998*m.Radius {
 				m.Inner = g.r
 				m.Bore = math.Min(l, s.boreDepth(x, z, l, g))
 				return z > l/2

@@ -67,7 +67,7 @@ func (x axis) arcDepth(p []geom.Vec) float64 {
 	down := x.d.Sub(n.Mul(x.d.Dot(n))).Unit()
 	deep := math.Inf(-1)
 	for i := 1; i < len(p); i++ {
-		if chord := p[i-1].Dist(p[i]); chord < 0.6*first || chord > 1.6*first {
+		if chord := p[i-1].Dist(p[i]); math.Abs(chord-first) > 0.08*first {
 			return math.Inf(-1)
 		}
 		mid := p[i-1].Lerp(p[i], 0.5).Sub(c).Unit()

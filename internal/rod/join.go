@@ -109,13 +109,20 @@ func linkOf(tubes []*tube, x, y *tubeEnd) (link, bool) {
 	if tx.shell != ty.shell || gap > maxBend*r || !tx.goesOn[b2i(x.far)] || !ty.goesOn[b2i(y.far)] {
 		return link{}, false
 	}
-	if facing > 0.9998 && x.depth(y.a) > 0 && x.off(y.a) < 0.05*r+0.1 {
+	if facing > 0.9998 && x.depth(y.a) > 0 && x.off(y.a) < 0.05*r+0.1 && tx.shell.filled(x.axis, gap, r) {
 		return link{cost: gap, broke: true}, true
 	}
 	if crossing && s > 0 && math.Abs(s-t) < 0.1*s+0.1*r {
 		return link{cost: gap, via: arcBetween(x.axis, y.axis, s)}, true
 	}
 	return link{}, false
+}
+
+// filled reports whether something thicker than radius r fills the axis up to the
+// given distance.
+func (s *shell) filled(x axis, length, r float64) bool {
+	slabs := s.walk(x, 0, length-touch, false, func(sl *slab) bool { return !sl.thicker(r) })
+	return reach(slabs, 0) > length-touch
 }
 
 func b2i(b bool) int {

@@ -181,6 +181,18 @@ func bodies() []bodyCase {
 			laid(sweep([]geom.Vec{z(-75), z(75)}, 5, 12, 0, false, fanCap), z(60), geom.V(1, 0, 0))),
 		want{b: z(70), r: 12, inner: 8, bore: 40},
 		want{a: geom.V(-75, 0, 60), b: geom.V(75, 0, 60), r: 5, either: true})
+	seam := ngon(geom.Vec{}, 9, 16, 0)
+	seam[3] = seam[2].Lerp(seam[4], 0.5) // a corner left out, a point on the chord instead
+	seam = append(seam, seam[15].Lerp(seam[0], 0.5).Mul(0.999))
+	add("bar with a bad seam", extrude(seam, nil, 200), want{b: z(200), r: 9, either: true})
+	halves := ngon(geom.Vec{}, 9, 16, 0)
+	for i := 9; i < 16; i += 2 {
+		halves[i] = halves[i].Mul(0.92)
+	}
+	add("bar of two halves that differ", extrude(halves, nil, 200), want{b: z(200), r: 9, either: true})
+	add("spool",
+		revolve(12, 0, part{0, 0}, part{0, 13}, part{5, 13}, part{8, 7}, part{165, 7}, part{168, 13}, part{170, 13}, part{170, 0}),
+		want{b: z(170), r: 7, heads: []float64{0, 8, 165, 170}, either: true})
 	add("four bolts in one mesh",
 		merge(moved(lBolt(), 0, 0, 0), moved(lBolt(), 200, 0, 0), moved(lBolt(), 0, 150, 0), moved(lBolt(), 200, 150, 0)),
 		want{b: z(-300), r: 10, inside: 330, deep: 350},

@@ -20,6 +20,11 @@ func others() map[string]*geom.Mesh {
 		}
 		return out
 	}
+	// the smallest distortion that is none of a round bar any more
+	dented := ngon(geom.Vec{}, 9, 16, 0)
+	for i := 9; i < 16; i += 2 {
+		dented[i] = dented[i].Mul(0.89)
+	}
 	ellipse := ngon(geom.Vec{}, 10, 24, 0)
 	for i := range ellipse {
 		ellipse[i].Y *= 0.8
@@ -44,6 +49,7 @@ func others() map[string]*geom.Mesh {
 		"chamfered square bar":   extrude(rounding(20, 20, 3, 1), nil, 400),
 		"rounded square bar":     extrude(rounding(20, 20, 5, 6), nil, 400),
 		"stadium bar":            extrude(rounding(30, 20, 10, 8), nil, 400),
+		"dented bar":             extrude(dented, nil, 200),
 		"elliptic bar":           extrude(ellipse, nil, 400),
 		"pentagonal bar":         extrude(ngon(geom.Vec{}, 10, 5, 0), nil, 400),
 		"half-round bar":         extrude(ngon(geom.Vec{}, 10, 24, 0)[:13], nil, 400),

@@ -15,8 +15,10 @@ type tube struct {
 	radius   float64
 	sides    int
 	residual float64
-	goesOn   [2]bool    // steel follows beyond the start, the end of the path
-	breaks   []geom.Vec // where something thicker interrupts a straight piece
+
+	distorted bool       // the section lies on no circle
+	goesOn    [2]bool    // steel follows beyond the start, the end of the path
+	breaks    []geom.Vec // where something thicker interrupts a straight piece
 }
 
 const (
@@ -77,13 +79,13 @@ func (s *shell) tubeAt(r ridge) *tube {
 	if lp < 0 {
 		return nil
 	}
-	g, ok := sec.fit(lp, d)
+	g, ok := sec.fitDistorted(lp, d)
 	if !ok || !g.outward || !g.round() {
 		sec.markFailed(lp)
 		return nil
 	}
 	g.r = s.vertexRadius(sec, lp, &g)
-	t := &tube{shell: s, radius: g.r, sides: g.sides, residual: g.residual}
+	t := &tube{shell: s, radius: g.r, sides: g.sides, residual: g.residual, distorted: g.distorted}
 	ahead := follower{tube: t, ring: g}
 	end := ahead.run(sec, lp)
 	if ahead.closed {
