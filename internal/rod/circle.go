@@ -6,6 +6,10 @@ import (
 	"embedcheck/internal/geom"
 )
 
+// manyCorners is more than any round bar is written with: what has more gets the
+// plain fit, so that no outline costs more than its length.
+const manyCorners = 400
+
 // fitMost fits a circle to all points or, when without the innermost ones, up to
 // one in five, the others lie on a circle closely, to these: where an outline
 // begins and ends, some exporters put a point on a chord. The first kept points
@@ -16,6 +20,9 @@ func fitMost(pts []geom.Vec2) (c geom.Vec2, r float64, kept int, ok bool) {
 		return c, 0, 0, false
 	}
 	c, r, kept = all, allR, len(pts)
+	if len(pts) > manyCorners {
+		return c, r, kept, true
+	}
 	for misfit(pts[:kept], c, r) > 0.003*r+0.005 {
 		if 5*(len(pts)-kept+1) > len(pts) {
 			return all, allR, len(pts), true

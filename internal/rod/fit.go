@@ -59,7 +59,7 @@ func (sec *section) fit(lp int32, d geom.Vec) (ring, bool) {
 // around it, when all of the outline lies within a tenth of its radius.
 func (sec *section) fitDistorted(lp int32, d geom.Vec) (ring, bool) {
 	g, ok := sec.fit(lp, d)
-	if !ok || g.misfit <= offCircle(g.r) || g.sides < 8 {
+	if !ok || g.misfit <= offCircle(g.r) || g.sides < 8 || g.sides > manyCorners {
 		return g, ok
 	}
 	exact := g
@@ -79,8 +79,9 @@ func (sec *section) fitDistorted(lp int32, d geom.Vec) (ring, bool) {
 func (sec *section) flatten(lp int32, o, d geom.Vec, pts []geom.Vec2) []geom.Vec2 {
 	e1 := d.Perp()
 	e2 := d.Cross(e1)
-	for i := range sec.nodes {
-		if nd := &sec.nodes[i]; nd.loop == lp && nd.corner {
+	nodes := sec.nodesOf(lp)
+	for i := range nodes {
+		if nd := &nodes[i]; nd.corner {
 			p := nd.at.Sub(o)
 			pts = append(pts, geom.Vec2{X: p.Dot(e1), Y: p.Dot(e2)})
 		}
@@ -101,10 +102,10 @@ func (sec *section) place(lp int32, g *ring, o geom.Vec, pts []geom.Vec2, c geom
 // in which their normals have the least weight.
 func (sec *section) prismAxis(lp int32) (d geom.Vec, tilt float64, normals [3]float64) {
 	var m sym3
-	for i := range sec.segs {
-		if sg := &sec.segs[i]; sg.loop == lp {
-			m.add(sec.shell.normal[sg.tri], sg.p.Dist(sg.q))
-		}
+	segs := sec.segsOf(lp)
+	for i := range segs {
+		sg := &segs[i]
+		m.add(sec.shell.normal[sg.tri], sg.p.Dist(sg.q))
 	}
 	val, vec := m.eigen()
 	sum := val[0] + val[1] + val[2]
@@ -147,11 +148,9 @@ func (g *ring) spread(pts []geom.Vec2, c geom.Vec2) {
 func (sec *section) faces(lp int32, g *ring) {
 	out, in, length := 0.0, 0.0, 0.0
 	g.near = math.Inf(1)
-	for i := range sec.segs {
-		sg := &sec.segs[i]
-		if sg.loop != lp {
-			continue
-		}
+	segs := sec.segsOf(lp)
+	for i := range segs {
+		sg := &segs[i]
 		p, q := sg.p.Sub(g.a), sg.q.Sub(g.a)
 		p, q = p.Sub(g.d.Mul(p.Dot(g.d))), q.Sub(g.d.Mul(q.Dot(g.d)))
 		l := p.Dist(q)

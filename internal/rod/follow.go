@@ -148,8 +148,9 @@ func (f *follower) track(sec *section, lp int32, from stop) (*section, int32, bo
 // whatever its facets.
 func (f *follower) tubeSized(sec *section, lp int32) bool {
 	c := sec.loops[lp].mean
-	for i := range sec.nodes {
-		if nd := &sec.nodes[i]; nd.loop == lp && math.Abs(nd.at.Dist(c)-0.95*f.radius) > 0.15*f.radius {
+	nodes := sec.nodesOf(lp)
+	for i := range nodes {
+		if nd := &nodes[i]; math.Abs(nd.at.Dist(c)-0.95*f.radius) > 0.15*f.radius {
 			return false
 		}
 	}
@@ -160,11 +161,9 @@ func (f *follower) tubeSized(sec *section, lp int32) bool {
 // triangles.
 func (s *shell) farVertex(sec *section, lp int32) float64 {
 	far := 0.0
-	for i := range sec.segs {
-		if sec.segs[i].loop == lp {
-			for _, v := range s.tris[sec.segs[i].tri] {
-				far = math.Max(far, s.height[v])
-			}
+	for _, sg := range sec.segsOf(lp) {
+		for _, v := range s.tris[sg.tri] {
+			far = math.Max(far, s.height[v])
 		}
 	}
 	return far

@@ -231,7 +231,7 @@ func sampleHook(straight, bend, turn, leg, r float64) (axis, skin float64) {
 // Meshes of random hooks against the same walk.
 func TestMeshHookAgainstSampling(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(8, 2))
-	for i := range 1500 {
+	for i := range 500 {
 		r := 4 + 16*rnd.Float64()
 		straight := 10*r + 400*rnd.Float64()
 		bend := r * (1.5 + 4*rnd.Float64())

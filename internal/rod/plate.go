@@ -151,9 +151,10 @@ func (sec *section) outline(lp int32) []geom.Vec {
 	sec.findCorners(lp, cosFine)
 	next := make(map[int32][]int32)
 	start := int32(-1)
-	for i := range sec.segs {
-		sg := &sec.segs[i]
-		if sg.loop != lp || sg.a == sg.b {
+	segs := sec.segsOf(lp)
+	for i := range segs {
+		sg := &segs[i]
+		if sg.a == sg.b {
 			continue
 		}
 		a, b := sg.a, sg.b

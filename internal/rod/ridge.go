@@ -24,9 +24,10 @@ func (f *follower) endOf(sec *section, lp int32) stop {
 	tops := buf[:0]
 	corners := 0
 	near, far := math.Inf(1), math.Inf(-1)
-	for i := range sec.nodes {
-		nd := &sec.nodes[i]
-		if nd.loop != lp || !nd.corner {
+	nodes := sec.nodesOf(lp)
+	for i := range nodes {
+		nd := &nodes[i]
+		if !nd.corner {
 			continue
 		}
 		corners++
@@ -50,11 +51,8 @@ func (f *follower) endOf(sec *section, lp int32) stop {
 // reach is how far ahead along the axis the facets of the loop go.
 func (f *follower) reach(sec *section, lp int32) float64 {
 	far := 0.0
-	for i := range sec.segs {
-		if sec.segs[i].loop != lp {
-			continue
-		}
-		for _, v := range sec.shell.tris[sec.segs[i].tri] {
+	for _, sg := range sec.segsOf(lp) {
+		for _, v := range sec.shell.tris[sg.tri] {
 			if p := sec.shell.verts[v]; f.off(p) < 1.1*f.radius {
 				far = math.Max(far, f.depth(p))
 			}
@@ -68,14 +66,13 @@ func (f *follower) reach(sec *section, lp int32) float64 {
 // vertex that divides the edge of one facet does not divide that of the other.
 func (f *follower) ridgeTops(sec *section, lp int32, tol float64) {
 	s := sec.shell
-	for i := range sec.nodes {
-		sec.nodes[i].top = math.Inf(-1)
+	nodes := sec.nodesOf(lp)
+	for i := range nodes {
+		nodes[i].top = math.Inf(-1)
 	}
-	for i := range sec.segs {
-		sg := &sec.segs[i]
-		if sg.loop != lp {
-			continue
-		}
+	segs := sec.segsOf(lp)
+	for i := range segs {
+		sg := &segs[i]
 		for _, v := range s.tris[sg.tri] {
 			if s.height[v] < 0 {
 				continue

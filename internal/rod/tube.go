@@ -113,10 +113,8 @@ func (sec *section) markFailed(lp int32) {
 	if s.failed == nil {
 		s.failed = make([]geom.Vec, len(s.tris))
 	}
-	for i := range sec.segs {
-		if sec.segs[i].loop == lp {
-			s.failed[sec.segs[i].tri] = sec.n
-		}
+	for _, sg := range sec.segsOf(lp) {
+		s.failed[sg.tri] = sec.n
 	}
 }
 
@@ -126,11 +124,9 @@ func (sec *section) markFailed(lp int32) {
 func (s *shell) vertexRadius(sec *section, lp int32, g *ring) float64 {
 	var buf [256]float64
 	offs := buf[:0]
-	for i := range sec.segs {
-		if sec.segs[i].loop == lp {
-			for _, v := range s.tris[sec.segs[i].tri] {
-				offs = append(offs, g.off(s.verts[v]))
-			}
+	for _, sg := range sec.segsOf(lp) {
+		for _, v := range s.tris[sg.tri] {
+			offs = append(offs, g.off(s.verts[v]))
 		}
 	}
 	slices.Sort(offs)
@@ -142,9 +138,7 @@ func (s *shell) vertexRadius(sec *section, lp int32, g *ring) float64 {
 
 // markLoop marks the triangles of a loop as used.
 func (sec *section) markLoop(lp int32) {
-	for i := range sec.segs {
-		if sec.segs[i].loop == lp {
-			sec.shell.used[sec.segs[i].tri] = true
-		}
+	for _, sg := range sec.segsOf(lp) {
+		sec.shell.used[sg.tri] = true
 	}
 }

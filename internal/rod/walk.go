@@ -79,11 +79,8 @@ func (s *shell) nextLevel(sec *section, lp int32) (float64, bool) {
 		}
 		return near, !math.IsInf(near, 1)
 	}
-	for i := range sec.segs {
-		if sec.segs[i].loop != lp {
-			continue
-		}
-		for _, v := range s.tris[sec.segs[i].tri] {
+	for _, sg := range sec.segsOf(lp) {
+		for _, v := range s.tris[sg.tri] {
 			if h := s.height[v]; h >= 0 {
 				near = math.Min(near, h)
 			}
@@ -117,11 +114,9 @@ func (sec *section) slab(lp int32, x axis) slab {
 	var buf [128]geom.Vec2
 	pts := buf[:0]
 	inner, slope, length := math.Inf(1), 0.0, 0.0
-	for i := range sec.segs {
-		sg := &sec.segs[i]
-		if sg.loop != lp {
-			continue
-		}
+	segs := sec.segsOf(lp)
+	for i := range segs {
+		sg := &segs[i]
 		p, q := flatten(sg.p), flatten(sg.q)
 		pts = append(pts, p, q)
 		out.most = math.Max(out.most, math.Max(p.Norm(), q.Norm()))
