@@ -14,7 +14,7 @@ const (
 	Round                 // one or several round members
 	Flat                  // a plate, also one with studs or bars on it
 	Hexagonal             // a nut, a short hexagon
-	Bar                   // a straight bar of one section that is not round: channel, angle, hollow section
+	Bar                   // one section along a straight line: channel, angle, hollow section, bent plate
 	Block
 	Thin // a sheet without thickness, an open surface
 )
@@ -62,7 +62,7 @@ func Analyse(m *geom.Mesh) ([]Member, Shape) {
 const (
 	thinSheet  = 0.5  // mm of mean thickness: less is no steel part
 	plateShare = 0.4  // width of a plate over the length of a single member on it: less is an end plate
-	longBar    = 2    // length of a bar over the greater side of its section
+	longBar    = 2    // length of a full bar over the greater side of its section; less is a block
 	fullBlock  = 0.9  // share of its box that a block fills
 	prismShare = 0.97 // share of the surface of a bar that lies along or square to it
 )
@@ -116,10 +116,13 @@ func (b *body) form(s *Shape, ms []Member) Form {
 		return Round
 	case s.Hex != nil:
 		return Hexagonal
-	case s.Slenderness >= longBar && b.prismatic(s.Box.Axes[0]):
-		return Bar
-	case s.Fill >= fullBlock:
+	case s.Fill >= fullBlock && (s.Slenderness < longBar || !b.prismatic(s.Box.Axes[0])):
 		return Block
+	}
+	for _, a := range s.Box.Axes {
+		if b.prismatic(a) {
+			return Bar
+		}
 	}
 	return Irregular
 }
