@@ -33,7 +33,7 @@ type Face struct {
 	Point     geom.Vec
 	Normal    geom.Vec // unit, out of the concrete
 	Thickness float64
-	Solid     *geom.Mesh // the host with the item's own voids filled
+	Solid     *geom.Solid // the host with the item's own voids filled
 }
 
 // NoPlaceError says that a finding has no place that could be shown.
@@ -111,7 +111,7 @@ func (s *Subject) findFace() {
 	if e == nil || e.Normal.Unit() == (geom.Vec{}) {
 		return
 	}
-	s.Face = &Face{Point: e.Point, Normal: e.Normal.Unit(), Thickness: e.Thickness, Solid: e.Solid.Mesh()}
+	s.Face = &Face{Point: e.Point, Normal: e.Normal.Unit(), Thickness: e.Thickness, Solid: e.Solid}
 }
 
 // Axis is the direction into the concrete: the anchor's, or against the face.

@@ -1,0 +1,162 @@
+package drawing
+
+import (
+	"embedcheck/internal/drawing/subject"
+	"embedcheck/internal/geom"
+)
+
+// dimCut dimensions the section, what fails first.
+func (c *cut) dimCut(v *view) {
+	s := c.s
+	done := map[string]bool{}
+	c.dimFailing(v, done)
+	a := s.Anchor
+	if a == nil || a.Entry == nil {
+		if s.Face != nil && s.Face.Thickness > 0 {
+			far := s.Face.Point.Sub(s.Face.Normal.Mul(s.Face.Thickness))
+			v.dimension(string(subject.Thickness), s.Face.Point, far, s.Face.Normal, s.Face.Thickness, false, "")
+		}
+		return
+	}
+	in := a.Entry.Point
+	far := in.Add(a.Dir.Mul(a.Entry.Thickness))
+	plain := func(q subject.Quantity, from, to geom.Vec, value float64) {
+		if !done[string(q)] && value > 0.4 {
+			v.dimension(string(q), from, to, a.Dir, value, false, "")
+		}
+	}
+	plain(subject.Embedment, in, a.At(a.Bearing), a.Embedment())
+	if s.Quantity != subject.Flush {
+		plain(subject.Projection, a.Open, in, a.Entry.Dist)
+	}
+	if v.near(v.at(far)) {
+		plain(subject.BackCover, a.At(a.Deepest), far, a.BackCover())
+		plain(subject.Thickness, in, far, a.Entry.Thickness)
+	}
+}
+
+// dimFailing dimensions what the finding measures where that lies in the section.
+func (c *cut) dimFailing(v *view, done map[string]bool) {
+	s, a := c.s, c.s.Anchor
+	got := s.Instance.Measured
+	fail := func(from, to, along geom.Vec) {
+		v.dimension(string(s.Quantity), from, to, along, got, true, failFigure(s))
+		done[string(s.Quantity)] = true
+	}
+	entered := a != nil && a.Entry != nil && !s.OfItem
+	switch s.Quantity {
+	case subject.EdgeDistance:
+		if belowFace(s) && entered {
+			at := s.Aim.Edge.At
+			fail(at.Sub(s.Aim.Dir.Mul(s.Aim.Edge.Dist)), at, s.Aim.Dir)
+		}
+	case subject.Embedment:
+		if entered {
+			fail(a.Entry.Point, a.At(a.Bearing), a.Dir)
+		}
+	case subject.BackCover:
+		if entered {
+			fail(a.At(a.Deepest), a.Entry.Point.Add(a.Dir.Mul(a.Entry.Thickness)), a.Dir)
+		}
+	case subject.Thickness:
+		if entered {
+			fail(a.Entry.Point, a.Entry.Point.Add(a.Dir.Mul(a.Entry.Thickness)), a.Dir)
+		}
+	case subject.Projection:
+		if entered {
+			fail(a.Open, a.Entry.Point, a.Dir)
+		}
+	case subject.Flush:
+		if entered {
+			fail(a.Open, a.Entry.Point, a.Dir)
+		} else if s.Face != nil && s.Item.PlateIn != nil {
+			n := s.Face.Normal
+			fail(s.Face.Point.Add(n.Mul(s.Item.PlateIn.Dist)), s.Face.Point, n)
+		}
+	case subject.Level:
+		if o := s.Aim.Anchor; o != nil && entered {
+			fail(a.Open, o.Open, a.Dir)
+		}
+	case subject.HookCover, subject.BarDistance, subject.BarClearance, subject.ItemClearance:
+		c.dimClear(v, fail)
+	case subject.InOther:
+		if entered {
+			fail(a.At(a.Deepest-got), a.At(a.Deepest), a.Dir)
+		}
+	}
+}
+
+// dimClear dimensions a clear distance that is seen at its true length.
+func (c *cut) dimClear(v *view, fail func(from, to, along geom.Vec)) {
+	s := c.s
+	if !s.Aim.Known {
+		return
+	}
+	d := s.Aim.To.Sub(s.Aim.From)
+	if d.Norm() < 0.2 {
+		return
+	}
+	flat := d.Sub(c.frame.Z.Mul(d.Dot(c.frame.Z)))
+	if abs(flat.Norm()-abs(s.Instance.Measured)) < max(1, 0.03*abs(s.Instance.Measured)) {
+		fail(s.Aim.From, s.Aim.To, flat)
+	}
+}
+
+// nameCut labels what is seen in the section.
+func (c *cut) nameCut(v *view) {
+	s := c.s
+	failed := false
+	for _, d := range v.dims {
+		failed = failed || d.Fails
+	}
+	if f := figureLabel(s); f != nil && !failed && s.Quantity != subject.Cone {
+		v.put(label{at: c.figurePoint(v), text: f.text, size: failText, figure: f.data}, v.field)
+	}
+	if b := s.Aim.Bar; b != nil {
+		v.put(label{at: c.barPoint(v, b), text: barText(s, b)}, v.field)
+	}
+	if o := s.Aim.Item; o != nil {
+		v.put(label{at: v.at(s.Aim.To), text: itemText(o)}, v.field)
+	}
+	if o := s.Aim.Host; o != nil {
+		if r := c.other.on(v).bounds().cut(v.clip); !r.empty() {
+			v.put(label{at: r.centre(), text: short(subject.Label(&o.Ref), longestName), dot: true}, v.field)
+		}
+	}
+	v.put(label{at: c.itemPoint(v), text: itemText(s.Item)}, v.field)
+	if a := s.Anchor; a != nil && a.Diameter > 0 && a.Item.Kind.String() != "plate" {
+		v.put(label{at: c.shankPoint(v), text: "ø" + figure(a.Diameter)}, v.field)
+	}
+}
+
+// figurePoint is where the failing figure points at.
+func (c *cut) figurePoint(v *view) geom.Vec2 {
+	s := c.s
+	switch {
+	case s.Aim.Bar != nil || s.Aim.Item != nil:
+		return v.at(s.Aim.From)
+	case s.Anchor != nil:
+		return v.at(s.Anchor.At(min(s.Anchor.Deepest, max(0, s.Anchor.Deepest/2))))
+	}
+	return v.at(s.Item.Box.Center())
+}
+
+func (c *cut) barPoint(v *view, b *subject.Bar) geom.Vec2 {
+	if b.Rod == nil {
+		return v.at(c.s.Aim.To)
+	}
+	return v.at(c.s.Aim.To)
+}
+
+func (c *cut) itemPoint(v *view) geom.Vec2 {
+	a := c.s.Anchor
+	if a == nil {
+		return v.at(c.s.Item.Box.Center())
+	}
+	return v.at(a.At(0.12 * a.Deepest)).Add(v.toward(c.s.Aim.Dir).Mul(a.Diameter / 2 * v.k))
+}
+
+func (c *cut) shankPoint(v *view) geom.Vec2 {
+	a := c.s.Anchor
+	return v.at(a.At(0.7 * a.Bearing)).Sub(v.toward(c.s.Aim.Dir).Mul(a.Diameter / 2 * v.k))
+}

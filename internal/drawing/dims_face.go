@@ -1,0 +1,286 @@
+package drawing
+
+import (
+	"math"
+	"slices"
+
+	"embedcheck/internal/drawing/subject"
+	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
+)
+
+// dimension places the distance between two points of the model, measured along
+// a direction of the view's plane.
+func (v *view) dimension(name string, from, to, along geom.Vec, value float64, fails bool, text string) {
+	u := v.toward(along)
+	n := u.Norm()
+	if n < 1e-6 {
+		return
+	}
+	if text == "" {
+		text = figure(value)
+	}
+	a, b := v.at(from), v.at(to)
+	if !v.near(a) || !v.near(b) {
+		return
+	}
+	v.place(dimension{Dim: Dim{name, value, fails}, a: a, b: b, u: u.Mul(1 / n), text: text}, v.core, v.field)
+}
+
+// near reports whether a point is in the part that is shown, or hardly out of it.
+func (v *view) near(p geom.Vec2) bool { return v.clip.grow(2).has(p) }
+
+// dimFace dimensions the view of the face, what fails first.
+func (p *plan) dimFace(v *view) {
+	s := p.s
+	done := p.dimFailing(v)
+	if e := s.Aim.Edge; e != nil && done != subject.EdgeDistance && s.Anchor != nil && s.Anchor.Entry != nil && !s.OfItem {
+		o := s.Anchor.Entry.Point
+		v.dimension(string(subject.EdgeDistance), o, o.Add(e.Dir.Mul(e.Dist)), e.Dir, e.Dist, false, "")
+	}
+	p.dimCone(v)
+	p.dimGrid(v)
+	p.dimEdges(v)
+}
+
+// dimFailing dimensions what the finding measures where that lies in the face,
+// and gives what it was.
+func (p *plan) dimFailing(v *view) subject.Quantity {
+	s := p.s
+	switch s.Quantity {
+	case subject.EdgeDistance, subject.PlateEdge, subject.Spacing:
+	case subject.BarClearance, subject.ItemClearance:
+		if !p.truer() {
+			return ""
+		}
+	default:
+		return ""
+	}
+	if !s.Aim.Known || s.Quantity == subject.EdgeDistance && belowFace(s) {
+		return ""
+	}
+	d := s.Aim.To.Sub(s.Aim.From)
+	if d.Norm() < 0.2 {
+		d = s.Aim.Dir
+	}
+	v.dimension(string(s.Quantity), s.Aim.From, s.Aim.To, d, s.Instance.Measured, true, failFigure(s))
+	return s.Quantity
+}
+
+// truer reports whether the measured distance is seen truer on the face than in
+// the section.
+func (p *plan) truer() bool { return false }
+
+// dimCone dimensions the reach of the cone that is cut.
+func (p *plan) dimCone(v *view) {
+	s := p.s
+	if s.Quantity != subject.Cone || s.Anchor == nil || s.Anchor.Entry == nil {
+		return
+	}
+	d := coneReach * s.Anchor.Embedment()
+	o := s.Anchor.Entry.Point
+	for _, dir := range []geom.Vec{s.Aim.Dir.Neg(), p.frame.Z.Cross(s.Aim.Dir), s.Aim.Dir.Cross(p.frame.Z)} {
+		end := o.Add(dir.Mul(d))
+		if p.face.has(p.flat(end)) && v.clip.has(v.at(end)) {
+			v.dimension("cone reach", o, end, dir, d, false, "1.5 h = "+figure(d))
+			return
+		}
+	}
+}
+
+// dimGrid dimensions the rows of the set.
+func (p *plan) dimGrid(v *view) {
+	var at []geom.Vec2
+	for _, a := range p.s.Group {
+		if a.Entry != nil && v.clip.has(v.anchorAt(a)) {
+			at = append(at, p.flat(a.Entry.Point))
+		}
+	}
+	if len(at) < 2 {
+		return
+	}
+	rows := func(along func(geom.Vec2) float64, dir geom.Vec) {
+		list := slices.Clone(at)
+		slices.SortStableFunc(list, func(a, b geom.Vec2) int { return compare(along(a), along(b)) })
+		n := 0
+		for i := 1; i < len(list); i++ {
+			d := along(list[i]) - along(list[i-1])
+			if d < 1 || n == 3 {
+				continue
+			}
+			n++
+			if p.s.Quantity == subject.Spacing && abs(d-p.s.Instance.Measured) < 0.01 && p.isAim(list[i], list[i-1]) {
+				continue
+			}
+			v.dimension("spacing", p.space(list[i-1]), p.space(list[i]), dir, d, false, "")
+		}
+	}
+	rows(func(q geom.Vec2) float64 { return q.X }, p.frame.X)
+	rows(func(q geom.Vec2) float64 { return q.Y }, p.frame.Y)
+}
+
+// isAim reports whether two anchors are those whose spacing fails.
+func (p *plan) isAim(a, b geom.Vec2) bool {
+	f, t := p.flat(p.s.Aim.From), p.flat(p.s.Aim.To)
+	return a.Dist(f) < 1 && b.Dist(t) < 1 || a.Dist(t) < 1 && b.Dist(f) < 1
+}
+
+func (p *plan) space(q geom.Vec2) geom.Vec { return p.frame.Apply(geom.V(q.X, q.Y, 0)) }
+
+// dimEdges dimensions the nearest edges of the concrete along the sheet's axes,
+// where one is in view and the governing edge is not that way.
+func (p *plan) dimEdges(v *view) {
+	o := geom.Vec2{}
+	if a := p.s.Anchor; a != nil && a.Entry != nil && !p.s.OfItem {
+		o = p.flat(a.Entry.Point)
+	} else if len(p.s.Item.Outline) > 0 {
+		return
+	}
+	main := geom.Vec2{X: p.s.Aim.Dir.Dot(p.frame.X), Y: p.s.Aim.Dir.Dot(p.frame.Y)}
+	for _, axis := range []geom.Vec2{{X: 1}, {Y: 1}} {
+		if p.s.Aim.Edge != nil && abs(axis.Dot(main)) > 0.7 {
+			continue
+		}
+		best, dir := math.Inf(1), axis
+		for _, d := range []geom.Vec2{axis, axis.Mul(-1)} {
+			if t := rayOut(p.face, o, d); t < best-1e-6 {
+				best, dir = t, d
+			}
+		}
+		if math.IsInf(best, 1) || best < 1 {
+			continue
+		}
+		v.dimension("to edge", p.space(o), p.space(o.Add(dir.Mul(best))), p.frame.Turn(geom.V(axis.X, axis.Y, 0)), best, false, "")
+	}
+}
+
+// rayOut is the distance from a point inside a region to its outline.
+func rayOut(g region, o, d geom.Vec2) float64 {
+	best := math.Inf(1)
+	n := geom.Vec2{X: -d.Y, Y: d.X}
+	for _, l := range g {
+		for i, a := range l {
+			b := l[(i+1)%len(l)]
+			s, t := a.Sub(o).Dot(n), b.Sub(o).Dot(n)
+			if (s > 0) == (t > 0) {
+				continue
+			}
+			x := lerp(a, b, s/(s-t)).Sub(o).Dot(d)
+			if x > 1e-6 {
+				best = min(best, x)
+			}
+		}
+	}
+	return best
+}
+
+// nameFace labels what is seen on the face.
+func (p *plan) nameFace(v *view) {
+	s := p.s
+	if f := figureLabel(s); f != nil && s.Quantity == subject.Cone {
+		v.put(label{at: p.labelPoint(v), text: f.text, size: failText, figure: f.data}, v.field)
+	}
+	it := s.Item
+	v.put(label{at: p.labelPoint(v), text: itemText(it)}, v.field)
+	if o := s.Aim.Anchor; o != nil && o.Item != it && (it.Set == nil || o.Item.Set != it.Set) {
+		v.put(label{at: v.anchorAt(o), text: itemText(o.Item)}, v.field)
+	}
+	if o := s.Aim.Item; o != nil {
+		v.put(label{at: v.at(o.Box.Center()), text: itemText(o)}, v.field)
+	}
+	for _, t := range s.Items {
+		if t.Kind == model.Template && t != it {
+			if q, ok := p.onEdge(v, t); ok {
+				v.put(label{at: q, text: itemText(t)}, v.field)
+			}
+		}
+	}
+	if s.Host != nil {
+		p.nameVoids(v)
+	}
+}
+
+// labelPoint is a place on the rim of the worst anchor, or on the item's outline.
+func (p *plan) labelPoint(v *view) geom.Vec2 {
+	if a := p.s.Anchor; a != nil && !p.s.OfItem {
+		c := v.anchorAt(a)
+		return c.Add(geom.Vec2{X: 0.707, Y: -0.707}.Mul(a.Diameter / 2 * v.k))
+	}
+	if q, ok := p.onEdge(v, p.s.Item); ok {
+		return q
+	}
+	return v.at(p.s.Item.Box.Center())
+}
+
+// onEdge is a place on the outline of a flat item, near its upper right corner.
+func (p *plan) onEdge(v *view, it *model.Item) (geom.Vec2, bool) {
+	pts := it.Outline
+	if len(pts) < 3 {
+		return v.at(it.Box.Center()), v.clip.has(v.at(it.Box.Center()))
+	}
+	best, at := math.Inf(-1), geom.Vec2{}
+	for i, a := range pts {
+		q := lerp(v.at(a), v.at(pts[(i+1)%len(pts)]), 0.2)
+		if d := q.X - q.Y; d > best && v.clip.has(q) {
+			best, at = d, q
+		}
+	}
+	return at, !math.IsInf(best, -1)
+}
+
+// nameVoids names the openings and recesses in view.
+func (p *plan) nameVoids(v *view) {
+	n := 0
+	for _, o := range p.s.Host.Voids {
+		if o.Mesh == nil || n == 2 {
+			continue
+		}
+		r := emptyRect
+		for _, c := range o.Box.Corners() {
+			r = r.add(v.at(c))
+		}
+		r = r.cut(v.clip)
+		name := short(subject.Label(&o.Ref), longestName)
+		if r.empty() || r.w() < 6 || r.h() < 6 || p.face.has(p.unpaper(v, r.centre())) {
+			continue
+		}
+		n++
+		v.put(label{at: r.centre(), text: name, dot: true}, v.field)
+	}
+}
+
+func (p *plan) unpaper(v *view, q geom.Vec2) geom.Vec2 {
+	return geom.Vec2{X: (q.X-v.middle.X)/v.k + v.centre.X, Y: (v.middle.Y-q.Y)/v.k + v.centre.Y}
+}
+
+// figureMark is a figure that is no length, for a framed label.
+type figureMark struct {
+	text string
+	data *Figure
+}
+
+func figureLabel(s *subject.Subject) *figureMark {
+	in := s.Instance
+	if in.Relation == "" && in.Unit == "" || s.Quantity == subject.NothingMeasured {
+		return nil
+	}
+	return &figureMark{string(s.Quantity) + " " + failFigure(s), figureOf(s)}
+}
+
+func figureOf(s *subject.Subject) *Figure {
+	in := s.Instance
+	if in.Unit == "" {
+		return nil
+	}
+	name := string(s.Quantity)
+	if name == "" {
+		name = s.Finding.Rule
+	}
+	return &Figure{name, in.Measured, in.Required, in.Unit}
+}
+
+// belowFace reports whether the edge distance was taken below the face, where
+// the section shows it.
+func belowFace(s *subject.Subject) bool {
+	return s.Aim.Edge != nil && s.Aim.Edge.Depth > 5 && !s.OfItem
+}

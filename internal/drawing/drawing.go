@@ -1,0 +1,164 @@
+package drawing
+
+import (
+	"embedcheck/internal/drawing/subject"
+	"embedcheck/internal/finding"
+	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
+)
+
+// The sheet is A4 on its side with a margin all around and a strip of titles at
+// its foot.
+const (
+	sheetW, sheetH = 297.0, 210.0
+	sheetMargin    = 8.0
+	stripH         = 38.0
+	dimRoom        = 26.0 // mm on paper that a view leaves for dimensions on each side
+)
+
+// Maker draws findings of one model. It may be shared by goroutines.
+type Maker struct{ index *subject.Index }
+
+// New gets ready to draw findings of a model.
+func New(m *model.Model) *Maker { return &Maker{subject.NewIndex(m)} }
+
+// With draws with an index that is there already.
+func With(x *subject.Index) *Maker { return &Maker{x} }
+
+// For draws one finding of a model. For many of one model, use New.
+func For(m *model.Model, f *finding.Finding) (*Drawing, error) { return New(m).For(f) }
+
+// For draws a finding: a *subject.NoPlaceError when there is nothing to be seen
+// of it in the model.
+func (k *Maker) For(f *finding.Finding) (*Drawing, error) {
+	s, err := k.index.Of(f)
+	if err != nil {
+		return nil, err
+	}
+	d := &Drawing{Width: sheetW, Height: sheetH, Title: finding.Plain(f.Title), Figure: figureOf(s)}
+	area := rect{
+		geom.Vec2{X: sheetMargin, Y: sheetMargin},
+		geom.Vec2{X: sheetW - sheetMargin, Y: sheetH - sheetMargin - stripH},
+	}
+	left, right := split(s, area)
+	sh := &sheet{}
+	p := newPlan(s, left.w()-2*dimRoom, left.h()-2*dimRoom)
+	c := newCut(s, p, right.w()-2*dimRoom, right.h()-2*dimRoom)
+	d.Marks = append(d.Marks, Group{Name: "face", Marks: drawPlan(p, c, left, sh)})
+	d.Dims = append(d.Dims, sh.dims...)
+	sh = &sheet{}
+	d.Marks = append(d.Marks, Group{Name: "section", Marks: drawSection(c, right, sh)})
+	d.Dims = append(d.Dims, sh.dims...)
+	d.Marks = append(d.Marks, Group{Name: "frame", Marks: frame(area, left)})
+	d.Marks = append(d.Marks, Group{Name: "titles", Marks: titles(s, p, area)})
+	return d, nil
+}
+
+// split divides the sheet between the two views: the wider one gets more.
+func split(s *subject.Subject, area rect) (left, right rect) {
+	mid := area.min.X + 0.54*area.w()
+	left, right = area, area
+	left.max.X, right.min.X = mid, mid
+	return left, right
+}
+
+// headH is the height of a view's heading, footH that of its scale bar.
+const headH, footH = 12.0, 9.0
+
+func body(field rect) rect {
+	field.min.Y += headH
+	field.max.Y -= footH
+	field.min.X += 2
+	field.max.X -= 2
+	return field
+}
+
+func drawPlan(p *plan, c *cut, field rect, sh *sheet) []Mark {
+	sh.heading(field, "View of the entry face", p.up, p.scale)
+	v := viewOn(sh, p.frame, p.crop, p.scale, body(field))
+	p.drawFace(v)
+	c.drawCuttingLine(v)
+	p.dimFace(v)
+	p.nameFace(v)
+	return sh.all()
+}
+
+func drawSection(c *cut, field rect, sh *sheet) []Mark {
+	note := ""
+	if c.s.Host == nil {
+		note = "no concrete around the item"
+	}
+	sh.heading(field, "Section A-A", note, c.scale)
+	v := viewOn(sh, c.frame, c.crop, c.scale, body(field))
+	c.drawCut(v)
+	c.dimCut(v)
+	c.nameCut(v)
+	v.hatch(c.host.on(v), 1)
+	v.hatch(c.other.on(v), -1)
+	return sh.all()
+}
+
+// heading writes what a view shows, its scale and its scale bar.
+func (s *sheet) heading(field rect, title, note string, scale float64) {
+	at := field.min.Add(geom.Vec2{X: 3, Y: 6})
+	s.fixed(Text{At: at, Text: title + "   " + scaleText(scale), Size: failText, Bold: true})
+	if note != "" {
+		s.fixed(Text{At: at.Add(geom.Vec2{Y: 4.5}), Text: note, Size: dimText})
+	}
+	s.scaleBar(geom.Vec2{X: field.min.X + 5, Y: field.max.Y - 2.5}, scale)
+}
+
+// drawCuttingLine shows on the face where the section is taken: a chain line
+// with thick ends and arrows in the direction of sight.
+func (c *cut) drawCuttingLine(v *view) {
+	o := v.at(c.s.Entry())
+	u := v.toward(c.s.Aim.Dir)
+	if n := u.Norm(); n < 0.1 {
+		return
+	} else {
+		u = u.Mul(1 / n)
+	}
+	look := v.toward(c.frame.Z.Neg())
+	if n := look.Norm(); n > 0.1 {
+		look = look.Mul(1 / n)
+	}
+	for _, dir := range [2]float64{-1, 1} {
+		d := u.Mul(dir)
+		end, ok := reachSide(o, d, v.core.grow(4))
+		if !ok {
+			continue
+		}
+		in := end.Sub(d.Mul(5))
+		v.lines = append(v.lines, Line{in, end, Pen{Width: Heavy}})
+		v.drawn = append(v.drawn, seg{in, end}, seg{end, end.Add(look.Mul(6))})
+		v.lines = append(v.lines, Line{end, end.Add(look.Mul(4)), Pen{Width: Mid}}, bigArrow(end.Add(look.Mul(6)), look))
+		size := 3.5
+		t := Text{Text: "A", Size: size, Bold: true, Align: Middle}
+		t.At = end.Add(d.Mul(3)).Add(look.Mul(3)).Add(geom.Vec2{Y: size / 2})
+		v.fixed(t)
+	}
+}
+
+// bigArrow is an arrow head of a cutting line with its point at p.
+func bigArrow(p, d geom.Vec2) Poly {
+	side := geom.Vec2{X: -d.Y, Y: d.X}
+	back := p.Sub(d.Mul(3))
+	return Poly{Points: []geom.Vec2{p, back.Add(side.Mul(0.8)), back.Sub(side.Mul(0.8))}, Closed: true, Fill: Black}
+}
+
+// reachSide is where a way from o along d leaves a rectangle.
+func reachSide(o, d geom.Vec2, r rect) (geom.Vec2, bool) {
+	far := o.Add(d.Mul(2 * (r.w() + r.h() + 1)))
+	_, q, ok := r.clipLine(o, far)
+	return q, ok
+}
+
+func frame(area, left rect) []Mark {
+	pen := Pen{Width: Thick}
+	sheet := rect{area.min, geom.Vec2{X: area.max.X, Y: area.max.Y + stripH}}
+	return []Mark{
+		Poly{Points: sheet.corners(), Closed: true, Fill: NoInk, Pen: pen},
+		Line{geom.Vec2{X: area.min.X, Y: area.max.Y}, area.max, pen},
+		Line{geom.Vec2{X: left.max.X, Y: area.min.Y}, geom.Vec2{X: left.max.X, Y: area.max.Y}, Pen{Width: Thin}},
+	}
+}

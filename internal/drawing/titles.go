@@ -1,0 +1,149 @@
+package drawing
+
+import (
+	"strings"
+
+	"embedcheck/internal/drawing/subject"
+	"embedcheck/internal/finding"
+	"embedcheck/internal/geom"
+)
+
+// titles is the strip at the foot of the sheet: where the place is in its host,
+// what was found, and what it belongs to.
+func titles(s *subject.Subject, p *plan, area rect) []Mark {
+	strip := rect{geom.Vec2{X: area.min.X, Y: area.max.Y}, geom.Vec2{X: area.max.X, Y: area.max.Y + stripH}}
+	const keyW, refW, footH = 62.0, 78.0, 5.5
+	sh := &sheet{}
+	x1, x2 := strip.min.X+keyW, strip.max.X-refW
+	y := strip.max.Y - footH
+	pen := Pen{Width: Thin}
+	lines := []Mark{
+		Line{geom.Vec2{X: x1, Y: strip.min.Y}, geom.Vec2{X: x1, Y: y}, pen},
+		Line{geom.Vec2{X: x2, Y: strip.min.Y}, geom.Vec2{X: x2, Y: y}, pen},
+		Line{geom.Vec2{X: strip.min.X, Y: y}, geom.Vec2{X: strip.max.X, Y: y}, pen},
+	}
+	p.key(sh, rect{strip.min, geom.Vec2{X: x1, Y: y}})
+	what(sh, s, rect{geom.Vec2{X: x1, Y: strip.min.Y}, geom.Vec2{X: x2, Y: y}})
+	belongs(sh, s, rect{geom.Vec2{X: x2, Y: strip.min.Y}, geom.Vec2{X: strip.max.X, Y: y}})
+	sh.fixed(Text{At: geom.Vec2{X: strip.min.X + 3, Y: strip.max.Y - 1.7}, Text: fit(finding.Caution, dimText, false, strip.w()-6), Size: dimText})
+	return append(lines, sh.all()...)
+}
+
+// what says what was found.
+func what(sh *sheet, s *subject.Subject, r rect) {
+	f := s.Finding
+	at := r.min.Add(geom.Vec2{X: 3, Y: 6.2})
+	w := r.w() - 6
+	for _, l := range wrap(f.Title, failText, true, w, 2) {
+		sh.fixed(Text{At: at, Text: l, Size: failText, Bold: true})
+		at.Y += 5.2
+	}
+	at.Y += 0.3
+	room := int((r.max.Y - at.Y - 1) / 4)
+	msg := wrap(f.Message, dimText, false, w, max(room-1, 1))
+	for _, l := range msg {
+		sh.fixed(Text{At: at, Text: l, Size: dimText})
+		at.Y += 4
+	}
+	if f.Source != "" && len(msg) < room {
+		for _, l := range wrap("Limit: "+f.Source, dimText, false, w, room-len(msg)) {
+			sh.fixed(Text{At: at, Text: l, Size: dimText})
+			at.Y += 4
+		}
+	}
+}
+
+// belongs says what the finding belongs to.
+func belongs(sh *sheet, s *subject.Subject, r rect) {
+	f := s.Finding
+	host := "none"
+	if f.Host != (finding.Ref{}) {
+		host = f.Host.Label()
+		if f.Host.Class != "" && f.Host.Class != host {
+			host += " (" + f.Host.Class + ")"
+		}
+	}
+	model := s.Instance.Item.Model
+	if f.Host.Model != "" && f.Host.Model != model {
+		model += ", host in " + f.Host.Model
+	}
+	rows := [][2]string{
+		{"Host", host},
+		{"Set", f.Set},
+		{"Item", s.Instance.Item.Label()},
+		{"Rule", f.Rule + ", " + f.Priority.String()},
+		{"Finding", f.ID},
+		{"Model", model},
+	}
+	y := r.min.Y + 5.4
+	for _, row := range rows {
+		sh.fixed(Text{At: geom.Vec2{X: r.min.X + 3, Y: y}, Text: row[0], Size: dimText})
+		sh.fixed(Text{At: geom.Vec2{X: r.min.X + 18, Y: y}, Text: fit(row[1], dimText, false, r.w()-20), Size: dimText})
+		y += 5
+	}
+}
+
+// key draws the whole face small, with the place on it, and how far that is from
+// the left and the lower end.
+func (p *plan) key(sh *sheet, r rect) {
+	if p.whole.empty() || p.whole.w() <= 0 || p.whole.h() <= 0 {
+		return
+	}
+	room := rect{r.min.Add(geom.Vec2{X: 4, Y: 4}), r.max.Sub(geom.Vec2{X: 4, Y: 10})}
+	scale := max(p.whole.w()/room.w(), p.whole.h()/room.h())
+	v := viewOn(sh, p.frame, p.whole, scale, room)
+	v.clip = room.grow(1)
+	for _, l := range p.face.on(v) {
+		v.loop(l, Pen{Width: Fine})
+	}
+	if !p.wholly {
+		a, b := v.paper(p.crop.min), v.paper(p.crop.max)
+		q := rectOf(a, b).cut(room.grow(0.8))
+		v.loop(q.corners(), Pen{Width: Thin, Dash: Dashed})
+	}
+	o := geom.Vec2{}
+	c := v.paper(o)
+	v.line(c.Sub(geom.Vec2{X: 2}), c.Add(geom.Vec2{X: 2}), Pen{Width: Mid})
+	v.line(c.Sub(geom.Vec2{Y: 2}), c.Add(geom.Vec2{Y: 2}), Pen{Width: Mid})
+	text := figure(o.X-p.whole.min.X) + " from left, " + figure(o.Y-p.whole.min.Y) + " from below"
+	sh.fixed(Text{At: geom.Vec2{X: r.min.X + 3, Y: r.max.Y - 5.4}, Text: fit(text, dimText, false, r.w()-6), Size: dimText})
+	sh.fixed(Text{At: geom.Vec2{X: r.min.X + 3, Y: r.max.Y - 1.6}, Text: "of " + figure(p.whole.w()) + " x " + figure(p.whole.h()) + " as viewed", Size: dimText})
+}
+
+// fit cuts a text to a width on paper.
+func fit(s string, size float64, bold bool, w float64) string {
+	s = finding.Plain(s)
+	if textWidth(s, size, bold) <= w {
+		return s
+	}
+	r := []rune(s)
+	for len(r) > 0 && textWidth(string(r)+"...", size, bold) > w {
+		r = r[:len(r)-1]
+	}
+	return strings.TrimRight(string(r), " ") + "..."
+}
+
+// wrap breaks a text into at most n lines of a width on paper.
+func wrap(s string, size float64, bold bool, w float64, n int) []string {
+	var out []string
+	line := ""
+	words := strings.Fields(finding.Plain(s))
+	for i, word := range words {
+		next := word
+		if line != "" {
+			next = line + " " + word
+		}
+		if textWidth(next, size, bold) <= w || line == "" {
+			line = next
+			continue
+		}
+		if len(out) == n-1 {
+			return append(out, fit(line+" "+strings.Join(words[i:], " "), size, bold, w))
+		}
+		out, line = append(out, fit(line, size, bold, w)), word
+	}
+	if line != "" && len(out) < n {
+		out = append(out, fit(line, size, bold, w))
+	}
+	return out
+}

@@ -1,0 +1,329 @@
+package drawing
+
+import (
+	"embedcheck/internal/drawing/subject"
+	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
+)
+
+// coneReach is how far a breakout cone reaches sideways, in embedment depths
+// (ACI 318-19 17.6.2.1, EN 1992-4 7.2.1.4).
+const coneReach = 1.5
+
+// viewOn sets a view into a field of the sheet.
+func viewOn(sh *sheet, f geom.Affine, crop rect, scale float64, field rect) *view {
+	v := &view{sheet: sh, frame: f, k: 1 / scale, centre: crop.centre(), middle: field.centre(), field: field}
+	a, b := v.paper(crop.min), v.paper(crop.max)
+	v.clip = rectOf(a, b)
+	v.core = v.clip
+	return v
+}
+
+// drawFace draws the view of the entry face without its dimensions.
+func (p *plan) drawFace(v *view) {
+	paper := p.face.on(v)
+	for _, l := range paper {
+		v.loop(l, Pen{Width: Thick})
+	}
+	p.lowerEdges(v, paper)
+	v.breaks(paper)
+	if !paper.bounds().empty() {
+		v.core = paper.bounds().cut(v.clip)
+	}
+	p.drawItems(v)
+	p.drawBars(v)
+	for _, a := range p.shown(v) {
+		p.drawAnchor(v, a)
+	}
+	if p.s.Quantity == subject.Cone || p.s.Quantity == subject.BarDistance {
+		p.drawCone(v, paper)
+	}
+}
+
+// lowerEdges draws the edges of the concrete that are seen below the face, such
+// as chamfers and steps, and of round hosts the sides.
+func (p *plan) lowerEdges(v *view, face region) {
+	if p.s.Face == nil || p.s.Face.Solid == nil {
+		return
+	}
+	m := p.s.Face.Solid.Mesh()
+	if len(m.Tris) > mostTris {
+		return
+	}
+	for _, e := range v.meshOutline(m).edges {
+		if e.za > -underFace && e.zb > -underFace {
+			continue // of the face, or above it
+		}
+		mid := lerp(e.a, e.b, 0.5)
+		if face.has(mid) || onOutline(face, e.a) && onOutline(face, e.b) {
+			continue // hidden behind the face, or its own outline
+		}
+		v.stroke(e.a, e.b, Pen{Width: Fine})
+	}
+}
+
+// onOutline reports whether a point lies on the outline of a region, within what
+// is seen on paper.
+func onOutline(g region, p geom.Vec2) bool {
+	for _, l := range g {
+		for i, a := range l {
+			if nearSide(p, a, l[(i+1)%len(l)]) < 0.1 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// nearSide is the distance from p to the line a-b.
+func nearSide(p, a, b geom.Vec2) float64 {
+	ab := b.Sub(a)
+	t := 0.0
+	if n := ab.Dot(ab); n > 0 {
+		t = min(1, max(0, p.Sub(a).Dot(ab)/n))
+	}
+	return a.Add(ab.Mul(t)).Dist(p)
+}
+
+// breaks draws break lines where the concrete goes on beyond the clip.
+func (v *view) breaks(g region) {
+	c := v.clip.corners()
+	for i, a := range c {
+		b := c[(i+1)%4]
+		for _, in := range g.inside(seg{a, b}) {
+			p, q := lerp(a, b, in.from), lerp(a, b, in.to)
+			if p.Dist(q) > 1 {
+				v.zigzag(p, q)
+			}
+		}
+	}
+}
+
+// zigzag is the break line of ISO 128-2: thin, straight with zigzags.
+func (v *view) zigzag(a, b geom.Vec2) {
+	d := b.Sub(a)
+	n := d.Norm()
+	u := d.Mul(1 / n)
+	w := geom.Vec2{X: -u.Y, Y: u.X}
+	pen := Pen{Width: Thin}
+	at := a
+	const z = 1.5
+	count := 1
+	if n > 60 {
+		count = 2
+	}
+	if n > 8 {
+		for i := range count {
+			m := a.Add(u.Mul(n * (float64(i) + 0.5) / float64(count)))
+			for _, q := range []geom.Vec2{m.Sub(u.Mul(z)), m.Sub(u.Mul(z / 3)).Add(w.Mul(z)), m.Add(u.Mul(z / 3)).Sub(w.Mul(z)), m.Add(u.Mul(z))} {
+				v.line(at, q, pen)
+				at = q
+			}
+		}
+	}
+	v.line(at, b, pen)
+}
+
+// shown are the anchors in the clip.
+func (p *plan) shown(v *view) []*model.Anchor {
+	var out []*model.Anchor
+	take := func(a *model.Anchor) {
+		for _, o := range out {
+			if o == a {
+				return
+			}
+		}
+		if a.Entry != nil || a == p.s.Anchor {
+			if v.clip.has(v.anchorAt(a)) {
+				out = append(out, a)
+			}
+		}
+	}
+	for _, a := range p.s.Group {
+		take(a)
+	}
+	if p.s.Host == nil {
+		return out
+	}
+	for _, it := range p.s.Host.Items {
+		for _, a := range it.Anchors {
+			if a.Entry != nil && a.Entry.Normal.Dot(p.frame.Z) > 0.9 && abs(p.frame.Local(a.Entry.Point).Z) < 50 {
+				take(a)
+			}
+		}
+	}
+	return out
+}
+
+// anchorAt is where an anchor enters, on paper.
+func (v *view) anchorAt(a *model.Anchor) geom.Vec2 {
+	if a.Entry != nil {
+		return v.at(a.Entry.Point)
+	}
+	return v.at(a.Open)
+}
+
+// drawAnchor draws a shank as a circle with centre lines, and what holds it in
+// the concrete as hidden.
+func (p *plan) drawAnchor(v *view, a *model.Anchor) {
+	c := v.anchorAt(a)
+	r := a.Diameter / 2 * v.k
+	pen := Pen{Width: Mid}
+	if p.behindPlate(a) {
+		pen = Pen{Width: Fine, Dash: Dashed}
+	}
+	fill := NoInk
+	if a == p.s.Anchor && !p.s.OfItem || p.s.Bad[a] {
+		pen.Width = Thick
+	}
+	v.circle(c, max(r, 0.4), pen, fill)
+	if h := a.HeadSize / 2 * v.k; h > r {
+		v.circle(c, h, Pen{Width: Thin, Dash: Dashed}, NoInk)
+		r = h
+	}
+	cross := max(r, 0.4) + 2
+	for _, d := range [2]geom.Vec2{{X: cross}, {Y: cross}} {
+		if q, w, ok := v.clip.clipLine(c.Sub(d), c.Add(d)); ok {
+			v.line(q, w, Pen{Width: Thin, Dash: Chain})
+		}
+	}
+}
+
+// behindPlate reports whether an anchor is hidden by the plate that it hangs on.
+func (p *plan) behindPlate(a *model.Anchor) bool {
+	return a.Item.Kind == model.Plate || len(a.Item.Outline) > 0
+}
+
+// drawItems draws what else the items in the clip consist of: what stands out of
+// the face or lies in it as seen, the rest as hidden.
+func (p *plan) drawItems(v *view) {
+	for _, it := range p.s.Index.ItemsIn(p.reachBox(v, 100, 600)) {
+		if it.Host != p.s.Host && it != p.s.Item {
+			continue
+		}
+		own := p.isOwn(it)
+		for i := range it.Bodies {
+			p.drawBody(v, &it.Bodies[i], own)
+		}
+		if len(it.Outline) > 2 && it.PlateIn != nil && it.PlateIn.Normal.Dot(p.frame.Z) > 0.9 {
+			pts := make([]geom.Vec2, len(it.Outline))
+			for i, c := range it.Outline {
+				pts[i] = v.at(c)
+			}
+			w := Mid
+			if it == p.s.Item {
+				w = Thick
+			}
+			v.loop(pts, Pen{Width: w})
+		}
+	}
+}
+
+func (p *plan) isOwn(it *model.Item) bool {
+	for _, o := range p.s.Items {
+		if o == it {
+			return true
+		}
+	}
+	return it == p.s.Aim.Item
+}
+
+// reachBox is the box in the model that the clip shows, from depth below the
+// face to above it.
+func (p *plan) reachBox(v *view, above, depth float64) geom.Box {
+	b := geom.EmptyBox
+	for _, c := range v.clip.corners() {
+		x := (c.X-v.middle.X)/v.k + v.centre.X
+		y := (v.middle.Y-c.Y)/v.k + v.centre.Y
+		b = b.Add(v.frame.Apply(geom.V(x, y, above))).Add(v.frame.Apply(geom.V(x, y, -depth)))
+	}
+	return b
+}
+
+func (p *plan) drawBody(v *view, b *model.Body, own bool) {
+	var o outline
+	if b.Rod != nil {
+		o = v.rodOutline(*b.Rod)
+	} else {
+		o = v.meshOutline(b.Mesh)
+	}
+	for _, e := range o.edges {
+		pen := Pen{Width: Thin, Dash: Dashed}
+		if own && e.za > -0.5 && e.zb > -0.5 {
+			pen = Pen{Width: Fine}
+		}
+		v.stroke(e.a, e.b, pen)
+	}
+}
+
+// mostBars is how many pieces of reinforcement a view shows.
+const mostBars = 400
+
+// drawBars draws the bars under the face, no deeper than the items reach.
+func (p *plan) drawBars(v *view) {
+	depth := 60.0
+	for _, a := range p.s.Group {
+		if a.Entry != nil {
+			depth = max(depth, a.Deepest-a.Entry.Dist)
+		}
+	}
+	depth = min(depth, 250)
+	for _, b := range p.s.Index.Bars(p.reachBox(v, 0, depth), mostBars) {
+		named := p.s.Aim.Bar != nil && p.s.Aim.Bar.Piece == b.Piece
+		pen := Pen{Width: Thin, Dash: Dashed, Ink: Grey}
+		if named {
+			pen = Pen{Width: Mid, Dash: Dashed}
+		}
+		if b.Mesh != nil {
+			for _, e := range v.meshOutline(b.Mesh).edges {
+				v.stroke(e.a, e.b, pen)
+			}
+			continue
+		}
+		if b.Rod.Radius*v.k > 0.4 || named {
+			for _, e := range v.rodOutline(*b.Rod).edges {
+				v.stroke(e.a, e.b, pen)
+			}
+			continue
+		}
+		for i := 1; i < len(b.Rod.Path); i++ {
+			v.stroke(v.at(b.Rod.Path[i-1]), v.at(b.Rod.Path[i]), pen)
+		}
+	}
+}
+
+// drawCone draws the outline of the breakout cones on the face, as far as there
+// is concrete: squares with sides of three embedment depths.
+func (p *plan) drawCone(v *view, face region) {
+	var squares [][]geom.Vec2
+	for _, a := range p.s.Group {
+		if a.Entry == nil || a.Embedment() <= 0 {
+			continue
+		}
+		if p.s.Quantity == subject.BarDistance && a != p.s.Anchor {
+			continue
+		}
+		d := coneReach * a.Embedment()
+		x := p.s.Aim.Dir.Mul(d)
+		y := p.frame.Z.Cross(p.s.Aim.Dir).Mul(d)
+		o := a.Entry.Point
+		squares = append(squares, []geom.Vec2{
+			v.at(o.Sub(x).Sub(y)), v.at(o.Add(x).Sub(y)), v.at(o.Add(x).Add(y)), v.at(o.Sub(x).Add(y)),
+		})
+	}
+	for i, sq := range squares {
+		var others []cover
+		for k, o := range squares {
+			if k != i {
+				others = append(others, cover{o, rectOf(o...)})
+			}
+		}
+		for j, a := range sq {
+			for _, part := range uncovered(seg{a, sq[(j+1)%4]}, others) {
+				for _, in := range face.inside(part) {
+					v.stroke(lerp(part.a, part.b, in.from), lerp(part.a, part.b, in.to), Pen{Width: Mid, Dash: TwoDotted})
+				}
+			}
+		}
+	}
+}
