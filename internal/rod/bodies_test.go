@@ -154,6 +154,27 @@ func sweep(path []geom.Vec, r float64, n int, phase float64, mitred bool, caps c
 	return s.mesh()
 }
 
+// hoop sweeps a ring of n points along a closed path in a plane with normal up,
+// mitred at the joints.
+func hoop(path []geom.Vec, up geom.Vec, r float64, n int) *geom.Mesh {
+	s := newSolid()
+	at := func(i int) geom.Vec { return path[(i+len(path))%len(path)] }
+	ring := func(i int) []geom.Vec {
+		in, out := at(i).Sub(at(i-1)).Unit(), at(i+1).Sub(at(i)).Unit()
+		side := in.Add(out).Unit().Cross(up)
+		half := math.Acos(math.Min(1, in.Dot(out))) / 2
+		return circleAt(at(i), up, side.Mul(1/math.Cos(half)), r, n, 0.1)
+	}
+	for i := range path {
+		a, b := ring(i), ring((i+1)%len(path))
+		for k := range a {
+			j := (k + 1) % n
+			s.quad(a[k], b[k], b[j], a[j])
+		}
+	}
+	return s.mesh()
+}
+
 // twisted runs along the path like sweep, but turns each ring against the last
 // one, so that no facet is flat along the bar and no ridge runs along it.
 func twisted(path []geom.Vec, r float64, n int) *geom.Mesh {

@@ -13,7 +13,8 @@ type follower struct {
 	*tube
 	ring   // of the last clean step
 	path   []geom.Vec
-	closed bool // the path has come back to its start
+	first  axis // of the step it set out from
+	closed bool // the path has come back to it
 }
 
 // run follows the tube from a cut through a straight part and reports whether
@@ -23,10 +24,6 @@ func (f *follower) run(sec *section, lp int32) (goesOn bool) {
 	for range maxSteps {
 		sec.markLoop(lp)
 		here := f.endOf(sec, lp)
-		if len(f.path) > 2 && here.planar && here.at.Dist(f.path[0]) < 0.1*f.radius {
-			f.closed = true
-			return false
-		}
 		sec = s.cut(here.next, here.n)
 		var there bool
 		if lp, there = f.pick(sec, here.next); lp < 0 || s.budget < 0 {
@@ -36,6 +33,10 @@ func (f *follower) run(sec *section, lp int32) (goesOn bool) {
 		if g, clean := f.clean(sec, lp, here.n); clean {
 			sec, lp, g = f.refine(sec, lp, g)
 			f.turnTo(g, here)
+			if f.isBack(g, here.next) {
+				f.closed = true
+				return false
+			}
 			continue
 		}
 		if sec, lp, there = f.track(sec, lp, here); lp < 0 {
@@ -43,6 +44,12 @@ func (f *follower) run(sec *section, lp int32) (goesOn bool) {
 		}
 	}
 	return true
+}
+
+// isBack reports whether a step through p is the one that the path set out from.
+func (f *follower) isBack(g ring, p geom.Vec) bool {
+	return len(f.path) > 2 && g.d.Dot(f.first.d) > math.Cos(straight) &&
+		f.first.off(p) < 0.1*f.radius && f.first.depth(p) < f.first.depth(f.path[0])
 }
 
 func (f *follower) clean(sec *section, lp int32, n geom.Vec) (ring, bool) {

@@ -19,6 +19,7 @@ type want struct {
 	inner  float64
 	bore   float64
 	either bool // nothing tells the ends apart
+	closed bool // the bends at both ends lead into each other
 	loose  bool // facets that hold the surface only to a few tenths
 }
 
@@ -193,6 +194,17 @@ func bodies() []bodyCase {
 	add("spool",
 		revolve(12, 0, part{0, 0}, part{0, 13}, part{5, 13}, part{8, 7}, part{165, 7}, part{168, 13}, part{170, 13}, part{170, 0}),
 		want{b: z(170), r: 7, heads: []float64{0, 8, 165, 170}, either: true})
+	add("head longer than wide",
+		revolve(16, 0, part{0, 0}, part{0, 6}, part{200, 6}, part{200, 10}, part{225, 10}, part{225, 0}),
+		want{b: z(225), r: 6, heads: []float64{200, 225}})
+	add("link of two straights and two half rings",
+		hoop(func() []geom.Vec {
+			path := arc([]geom.Vec{{}, z(300)}, z(1), geom.V(1, 0, 0), 30, math.Pi, 8)
+			path = append(path, geom.V(60, 0, 0))
+			path = arc(path, z(-1), geom.V(-1, 0, 0), 30, math.Pi, 8)
+			return path[:len(path)-1]
+		}(), geom.V(0, 1, 0), 8, 12),
+		want{b: z(300), r: 8, either: true, closed: true})
 	add("four bolts in one mesh",
 		merge(moved(lBolt(), 0, 0, 0), moved(lBolt(), 200, 0, 0), moved(lBolt(), 0, 150, 0), moved(lBolt(), 200, 150, 0)),
 		want{b: z(-300), r: 10, inside: 330, deep: 350},
@@ -268,7 +280,11 @@ func checkMembers(t *testing.T, got []Member, wants []want, f geom.Affine, tol f
 			tol, place = 0.1, 0.25
 		}
 		a, b := f.Apply(w.a), f.Apply(w.b)
-		m, off := nearest(got, a, b, w.either)
+		from := got
+		if w.closed { // either straight may be the shank
+			from = append(from, from[0].Alternatives...)
+		}
+		m, off := nearest(from, a, b, w.either)
 		if !(off < place) {
 			bad("no member from %v to %v; nearest runs %v to %v", w.a, w.b, f.Local(m.A), f.Local(m.B))
 			continue
@@ -277,6 +293,16 @@ func checkMembers(t *testing.T, got []Member, wants []want, f geom.Affine, tol f
 			bad("radius %.3f, want %.3f", m.Radius, w.r)
 		}
 		switch {
+		case w.closed:
+			deep := math.Inf(-1)
+			for _, h := range []*Hook{m.Hook, m.Back} {
+				if h != nil {
+					deep = math.Max(deep, h.Inside)
+				}
+			}
+			if math.Abs(deep-(m.Length()+30-w.r)) > 5*tol {
+				bad("bearing of the bends at %.3f", deep)
+			}
 		case w.inside == 0 && m.Hook != nil:
 			bad("a hook, want none")
 		case w.inside != 0 && m.Hook == nil:
@@ -289,7 +315,7 @@ func checkMembers(t *testing.T, got []Member, wants []want, f geom.Affine, tol f
 				bad("deepest at %.3f, want %.3f", m.Hook.Deepest, w.deep)
 			}
 		}
-		if m.Back != nil {
+		if m.Back != nil && !w.closed {
 			bad("a bend at the open end")
 		}
 		if math.Abs(m.Inner-w.inner) > tol || math.Abs(m.Bore-w.bore) > tol {

@@ -70,7 +70,8 @@ func others() map[string]*geom.Mesh {
 		"slightly conical pin":   revolve(24, 0, part{0, 0}, part{0, 10}, part{200, 14}, part{200, 0}),
 		"pyramid of eight":       revolve(8, 0, part{0, 0}, part{0, 20}, part{200, 0}),
 		"two cones tip to tip":   revolve(16, 0, part{0, 0}, part{0, 20}, part{100, 0}, part{200, 20}, part{200, 0}),
-		"closed ring":            sweep(ring, 6, 12, 0, false, noCap),
+		"hoop":                   hoop(ring[:24], geom.V(0, 1, 0), 6, 12),
+		"ring cut open":          sweep(ring, 6, 12, 0, false, noCap),
 		"arc without a straight": sweep(arc([]geom.Vec{{}}, z(1), geom.V(1, 0, 0), 200, 2, 12), 6, 12, 0, false, fanCap),
 		"open half of a tube":    openHalf(),
 		"hole in a wall inside out": func() *geom.Mesh { // only the sides of a bore

@@ -128,6 +128,9 @@ func TestBendsAtBothEnds(t *testing.T) {
 	if r.Hook != m.Back || r.Back != m.Hook || r.A != m.B || r.B != m.A {
 		t.Error("reversed member does not swap its ends")
 	}
+	if r.At(100).Dist(m.At(m.Length()-100)) > 1e-9 {
+		t.Errorf("100 from one end is at %v and at %v", r.At(100), m.At(m.Length()-100))
+	}
 	if h := r.Hook; r.Axis().Dot(h.Path[len(h.Path)-1].Sub(r.A))-r.Radius != h.Inside {
 		t.Error("the bearing of the back hook does not run from B")
 	}

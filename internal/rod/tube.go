@@ -86,14 +86,15 @@ func (s *shell) tubeAt(r ridge) *tube {
 	}
 	g.r = s.vertexRadius(sec, lp, &g)
 	t := &tube{shell: s, radius: g.r, sides: g.sides, residual: g.residual, distorted: g.distorted}
-	ahead := follower{tube: t, ring: g}
+	ahead := follower{tube: t, ring: g, first: g.axis}
 	end := ahead.run(sec, lp)
 	if ahead.closed {
-		t.path = append(ahead.path, ahead.path[0])
+		t.path = openLoop(ahead.path)
 		return t
 	}
-	back := follower{tube: t, ring: g}
+	back := follower{tube: t, ring: g, first: g.axis}
 	back.ring.d = g.d.Neg()
+	back.first.d = back.ring.d
 	sec = s.cut(o, d.Neg())
 	lp = sec.loopOf(r.tri)
 	sec.findCorners(lp, cosFine)
@@ -116,6 +117,19 @@ func (sec *section) markFailed(lp int32) {
 	for _, sg := range sec.segsOf(lp) {
 		s.failed[sg.tri] = sec.n
 	}
+}
+
+// openLoop is a closed path that starts and ends where its pieces are shortest:
+// within a bend, so that both ends of each straight piece lead into others.
+func openLoop(path []geom.Vec) []geom.Vec {
+	n := len(path)
+	best, least := 0, math.Inf(1)
+	for i := range path {
+		if l := path[i].Dist(path[(i+1)%n]) + path[i].Dist(path[(i+n-1)%n]); l < least-geom.Tol {
+			best, least = i, l
+		}
+	}
+	return slices.Concat(path[best:], path[:best+1])
 }
 
 // vertexRadius is the radius of the circle that the vertices at the ends of the
