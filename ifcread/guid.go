@@ -9,7 +9,7 @@ const guidDigits = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwx
 // ValidGlobalID reports whether s is a GlobalId: 22 digits of base 64 that hold
 // 128 bits, so that the first is 0 to 3.
 func ValidGlobalID(s string) bool {
-	if len(s) != 22 || s[0] > '3' {
+	if len(s) != 22 || s[0] < '0' || s[0] > '3' {
 		return false
 	}
 	for i := range len(s) {

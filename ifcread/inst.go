@@ -2,7 +2,8 @@ package ifcread
 
 import "bytes"
 
-// Inst is an instance. The zero value is none; its attributes are null.
+// Inst is an instance: a small value to hand around. The zero Inst is none; it
+// has no attributes.
 type Inst struct {
 	f   *File
 	row uint32
@@ -11,7 +12,10 @@ type Inst struct {
 // Valid reports whether there is an instance.
 func (i Inst) Valid() bool { return i.f != nil }
 
-// ID is its number in the file.
+// File is the file that the instance is in; nil for no instance.
+func (i Inst) File() *File { return i.f }
+
+// ID is its number in the file; 0 for no instance.
 func (i Inst) ID() ID {
 	if i.f == nil {
 		return 0
@@ -27,8 +31,8 @@ func (i Inst) Type() Type {
 	return i.f.types[i.row]
 }
 
-// Name is the entity's name in the standard's spelling, or as the file has it
-// when no schema knows it.
+// Name is the entity's name in the standard's spelling, IfcWall; or as the file
+// has it when no schema knows it.
 func (i Inst) Name() string {
 	if t := i.Type(); t != 0 || i.f == nil {
 		return t.String()
@@ -37,98 +41,94 @@ func (i Inst) Name() string {
 }
 
 // Is reports whether the entity is t or below it, by the file's schema.
-func (i Inst) Is(t Type) bool { return i.f != nil && i.f.table.isA(i.Type(), t) }
+func (i Inst) Is(t Type) bool { return i.f != nil && i.f.IsA(i.f.types[i.row], t) }
 
-// IsA reports whether entity t is super or below it, by the file's schema.
-func (f *File) IsA(t, super Type) bool { return f.table.isA(t, super) }
-
-// Pos is the position of an attribute among the parameters of an entity; -1 when
-// the file's schema has none of that name.
-func (f *File) Pos(t Type, attr string) int { return f.table.position(t, attr) }
-
-// Line is the 1-based line that the instance starts on.
-func (f *File) Line(i Inst) int {
-	if i.f == nil {
-		return 0
-	}
-	return f.lineAt(int(f.offs[i.row]))
-}
-
-// Attr is an attribute by its name in the file's schema; null when there is none.
+// Attr is an attribute by its name; null when the file's schema has none of that
+// name, or the instance has too few parameters. In hot paths resolve the position
+// once, by File.Pos, or read all by Args.
 func (i Inst) Attr(name string) Value {
 	if i.f == nil {
 		return Value{}
 	}
-	return i.Arg(i.f.table.position(i.Type(), name))
+	return i.Arg(i.f.Pos(i.f.types[i.row], name))
 }
 
-// Arg is parameter n, counted from 0; null when there are fewer.
+// Arg is parameter n, counted from 0; null when there is none.
 func (i Inst) Arg(n int) Value {
 	if i.f == nil || n < 0 {
 		return Value{}
 	}
-	p := params{b: i.text()}
-	for p.next() {
+	p := i.params()
+	for ; p.next(); n-- {
 		if n == 0 {
-			return Value{p.value, i.f}
+			return p.value
 		}
-		n--
 	}
 	return Value{}
 }
 
-// Args appends all parameters to dst.
+// Args appends all parameters to dst, in one scan over them.
 func (i Inst) Args(dst []Value) []Value {
 	if i.f == nil {
 		return dst
 	}
-	return split(i.f, i.text(), dst)
+	p := i.params()
+	for p.next() {
+		dst = append(dst, p.value)
+	}
+	if p.torn {
+		i.f.torn(i.f.offs[i.row])
+	}
+	return dst
 }
 
-// text begins with the bracket that opens the parameters.
-func (i Inst) text() []byte { return i.f.argsAt(int(i.f.offs[i.row])) }
+func (i Inst) params() params { return i.f.list(i.f.opening(int(i.f.offs[i.row]))) }
 
-func (f *File) argsAt(at int) []byte {
+// opening is the place of the bracket that opens the parameters of the instance
+// at an offset.
+func (f *File) opening(at int) int {
 	b := f.data[at:]
 	k := bytes.IndexByte(b, '(')
 	if k < 0 {
-		return nil
+		return -1
 	}
-	if bytes.IndexByte(b[:k], '/') >= 0 { // a comment before it, perhaps with brackets
-		i := f.skipBlank(at + 1)
-		for i < len(f.data) && f.data[i] != '(' {
-			i = f.skipBlank(i + 1)
-		}
-		return f.data[min(i, len(f.data)):]
+	if bytes.IndexByte(b[:k], '/') < 0 {
+		return at + k
 	}
-	return b[k:]
+	i := skipBlank(f.data, f.keyword(at)) // a comment may have brackets of its own
+	i = skipBlank(f.data, skipWord(f.data, i))
+	if i >= len(f.data) {
+		return -1
+	}
+	return i
 }
 
-// idAt is the number behind the '#' at an offset.
+// idAt is the number behind the "#" at an offset; 0 when there is none.
 func (f *File) idAt(at int) ID {
-	var id ID
-	for _, c := range f.data[min(at+1, len(f.data)):] {
-		if c < '0' || c > '9' {
-			break
-		}
-		id = id*10 + ID(c-'0')
+	if at >= len(f.data) || f.data[at] != '#' {
+		return 0
 	}
+	b := f.data[at+1:]
+	id, _ := instanceNumber(b[:min(len(b), maxDigits+1)])
 	return id
 }
 
-// keywordAt is the entity of the statement at an offset, as written.
-func (f *File) keywordAt(at int) string {
-	i := at + 1
-	for i < len(f.data) && f.data[i] >= '0' && f.data[i] <= '9' {
+// keyword is the place behind "#12=" at an offset.
+func (f *File) keyword(at int) int {
+	_, n := instanceNumber(f.data[at+1:])
+	i := skipBlank(f.data, at+1+n)
+	if i < len(f.data) && f.data[i] == '=' {
 		i++
 	}
-	if i = f.skipBlank(i); i >= len(f.data) || f.data[i] != '=' {
+	return i
+}
+
+// keywordAt is the entity of the statement at an offset, as written; "" when
+// there is none.
+func (f *File) keywordAt(at int) string {
+	if f.idAt(at) == 0 {
 		return ""
 	}
-	i = f.skipBlank(i + 1)
-	from := i
-	for i < len(f.data) && isWord(f.data[i]) {
-		i++
-	}
-	return string(f.data[from:i])
+	i := skipBlank(f.data, f.keyword(at))
+	return string(f.data[i:skipWord(f.data, i)])
 }

@@ -1,49 +1,109 @@
 package ifcread
 
-import "strings"
+import (
+	"bytes"
+	"encoding/binary"
+	"math/bits"
+)
 
-// keywords finds the entity of an upper-case keyword without hashing all of it:
-// a multiplicative hash of its length and a few letters, and one comparison.
-// The built-in map takes about five times as long, and every instance asks.
+// keywords finds the entity of an upper-case keyword. Every instance of a file
+// asks, and the built-in map takes four times as long. Three words of eight
+// letters hold all of a keyword of up to 24, which most have.
 type keywords struct {
-	slots [4096]Type
-	upper []string // by Type
+	slots [1 << keywordBits]keyword
+	long  []string // upper case, by Type; "" when three words hold it
 }
 
-func (k *keywords) build(names []string) {
-	k.upper = make([]string, len(names))
-	for t := 1; t < len(names); t++ {
-		k.upper[t] = strings.ToUpper(names[t])
-		i := slot([]byte(k.upper[t]))
-		for k.slots[i] != 0 {
-			i = (i + 1) & (len(k.slots) - 1)
+const keywordBits = 12 // for 1300 keywords
+
+// shortest and longest are the keywords that letters hold without a rest.
+const shortest, longest = 8, 24
+
+type keyword struct {
+	letters
+	t Type // 0: free
+}
+
+// letters are the first, the second and the last eight letters of a word.
+type letters struct {
+	first, second, last uint64
+	n                   int
+}
+
+func lettersOf(w []byte) letters {
+	n := len(w)
+	l := letters{n: n}
+	switch {
+	case n >= 16:
+		l.second = binary.LittleEndian.Uint64(w[8:])
+		fallthrough
+	case n >= 8:
+		l.first, l.last = binary.LittleEndian.Uint64(w), binary.LittleEndian.Uint64(w[n-8:])
+	default:
+		for _, c := range w {
+			l.first = l.first<<8 | uint64(c)
 		}
-		k.slots[i] = Type(t)
+	}
+	return l
+}
+
+func (l letters) slot() uint {
+	h := (l.first ^ bits.RotateLeft64(l.last, 29) ^ uint64(l.n)) * 0x9E3779B97F4A7C15
+	return uint(h >> (64 - keywordBits))
+}
+
+func (k *keywords) add(upper string, t Type) {
+	l := lettersOf([]byte(upper))
+	i := l.slot()
+	for k.slots[i].t != 0 {
+		i = (i + 1) % uint(len(k.slots))
+	}
+	k.slots[i] = keyword{l, t}
+	for len(k.long) <= int(t) {
+		k.long = append(k.long, "")
+	}
+	if len(upper) > longest {
+		k.long[t] = upper
 	}
 }
 
-func slot(b []byte) int {
-	n := len(b)
-	h := uint32(n)
-	for _, i := range [...]int{3, 4, 6, n / 2, n - 5, n - 3, n - 2, n - 1} {
-		if i >= 0 && i < n {
-			h = h*0x01000193 ^ uint32(b[i])
+// find is the entity of an upper-case keyword; 0 when it is unknown.
+func (k *keywords) find(w []byte) Type {
+	l := lettersOf(w)
+	for i := l.slot(); ; i = (i + 1) % uint(len(k.slots)) {
+		s := &k.slots[i]
+		if s.t == 0 || s.letters == l && (l.n <= longest || k.long[s.t] == string(w)) {
+			return s.t
 		}
 	}
-	return int((h ^ h>>15) & 4095)
 }
 
-// find is the entity of a keyword in any case, 0 when it is unknown.
-func (k *keywords) find(b []byte) Type {
-	for i := slot(b); k.slots[i] != 0; i = (i + 1) & (len(k.slots) - 1) {
-		if t := k.slots[i]; k.upper[t] == string(b) {
-			return t
-		}
+// guesses is how many of the latest keywords a scanner remembers.
+const guesses = 256
+
+// keyword is the entity of the keyword at i and its length, when it is a known
+// one in upper case with a bracket behind it; else 0. Most often the keyword is
+// the latest one with the same 13 letters at its start, which saves looking for
+// its end.
+func (s *scanner) keyword(i int) (Type, int) {
+	if i+64 > len(s.b) {
+		return 0, 0
 	}
-	for _, c := range b {
-		if c >= 'a' && c <= 'z' {
-			return TypeOf(string(b))
-		}
+	w := s.b[i : i+64]
+	first := binary.LittleEndian.Uint64(w)
+	h := (first ^ bits.RotateLeft64(binary.LittleEndian.Uint64(w[5:]), 29)) * 0x9E3779B97F4A7C15
+	g := &s.guesses[h>>56]
+	if n := g.n; g.first == first && n >= shortest && n <= longest && w[n] == '(' && binary.LittleEndian.Uint64(w[n-8:]) == g.last &&
+		(n < 16 || binary.LittleEndian.Uint64(w[8:]) == g.second) {
+		return g.t, n
 	}
-	return 0
+	n := bytes.IndexByte(w, '(')
+	if n < 0 {
+		return 0, 0
+	}
+	t := s.e.find(w[:n])
+	if t != 0 && n >= shortest && n <= longest {
+		*g = keyword{lettersOf(w[:n]), t}
+	}
+	return t, n
 }

@@ -6,33 +6,46 @@ import (
 	"os"
 	"runtime"
 	"sync"
+	"sync/atomic"
 )
 
-// load reads a file of a known size, in pieces side by side: on a large file the
-// time goes into copying and into the first touch of fresh memory, and both can
-// be shared out.
-func load(f *os.File, size int64) ([]byte, error) {
-	const piece = 8 << 20
-	if size < 2*piece {
-		return io.ReadAll(io.LimitReader(f, size+1))
-	}
-	data := reserve(int(size))
-	n := int((size + piece - 1) / piece)
-	errs := make([]error, n)
+// loadPiece is how much one goroutine reads at a time.
+const loadPiece = 4 << 20
+
+// errChanged is a file that another program is still writing.
+var errChanged = errors.New("it changed while it was read; try again when it is written")
+
+// load fills data from the start of a file that is as long, in pieces side by
+// side: the time goes into copying and into the first touch of fresh memory, and
+// both can be shared out.
+func load(f *os.File, data []byte) error {
+	pieces := (len(data) + loadPiece - 1) / loadPiece
+	errs := make([]error, pieces)
 	var wg sync.WaitGroup
-	next := make(chan int, n)
-	for i := range n {
-		next <- i
-	}
-	close(next)
-	for range runtime.GOMAXPROCS(0) {
+	var next atomic.Int64
+	for range min(pieces, runtime.GOMAXPROCS(0)) {
 		wg.Go(func() {
-			for i := range next {
-				from := int64(i) * piece
-				_, errs[i] = io.ReadFull(io.NewSectionReader(f, from, piece), data[from:min(from+piece, size)])
+			for {
+				i := int(next.Add(1)) - 1
+				if i >= pieces {
+					return
+				}
+				from := i * loadPiece
+				piece := data[from:min(from+loadPiece, len(data))]
+				_, errs[i] = io.ReadFull(io.NewSectionReader(f, int64(from), int64(len(piece))), piece)
 			}
 		})
 	}
 	wg.Wait()
-	return data, errors.Join(errs...)
+	for _, err := range errs {
+		if errors.Is(err, io.EOF) || errors.Is(err, io.ErrUnexpectedEOF) {
+			return errChanged
+		} else if err != nil {
+			return err
+		}
+	}
+	if info, err := f.Stat(); err == nil && info.Size() != int64(len(data)) {
+		return errChanged
+	}
+	return nil
 }

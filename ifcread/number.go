@@ -9,93 +9,121 @@ import (
 // pow10 are the powers of ten that a float64 holds exactly.
 var pow10 = [...]float64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18, 1e19, 1e20, 1e21, 1e22}
 
-// parseFloat reads a number as the standard writes it, and as exporters do who
-// leave out the point or the digits behind it. Up to 15 digits and small powers
-// of ten are exact with one division or multiplication; the rest goes to
-// strconv, which takes about four times as long.
-func parseFloat(b []byte) (float64, bool) {
+// number reads the number that b begins with, as the standard writes it
+// ("12.", "-1.5E-03") and as exporters do who leave out the point or the digits
+// before it. n is how many bytes it has; 0 when there is none or when it is too
+// large for a float64.
+//
+// A mantissa below 2^53 and a power of ten up to 22 are exact, so that one
+// multiplication or division rounds correctly (W. Clinger, "How to read floating
+// point numbers accurately", 1990); the rest goes to strconv, which takes several
+// times as long.
+func number(b []byte) (x float64, n int) {
 	i, neg := 0, false
 	if len(b) > 0 && (b[0] == '-' || b[0] == '+') {
 		neg, i = b[0] == '-', 1
 	}
 	var m uint64
-	digits, point, fraction := 0, false, 0
-	for ; i < len(b); i++ {
-		c := b[i]
-		if c == '.' && !point {
-			point = true
-			continue
+	from := i
+	for i < len(b) && isDigit(b[i]) {
+		m = m*10 + uint64(b[i]-'0')
+		i++
+	}
+	digits, exp := i-from, 0
+	if i < len(b) && b[i] == '.' {
+		i++
+		point := i
+		for i < len(b) && isDigit(b[i]) {
+			m = m*10 + uint64(b[i]-'0')
+			i++
 		}
-		if c < '0' || c > '9' {
-			break
-		}
-		if digits++; digits > 18 {
-			return slowFloat(b)
-		}
-		m = m*10 + uint64(c-'0')
-		if point {
-			fraction++
-		}
+		digits += i - point
+		exp = point - i
 	}
 	if digits == 0 {
-		return 0, false
+		return 0, 0
 	}
-	exp := 0
-	if i < len(b) {
-		var ok bool
-		if exp, ok = exponent(b[i:]); !ok {
-			return 0, false
+	if i < len(b) && b[i]|0x20 == 'e' {
+		e, k := exponent(b[i+1:])
+		if k == 0 {
+			return 0, 0
 		}
+		exp += e
+		i += 1 + k
 	}
-	exp -= fraction
-	if m >= 1<<53 || exp < -22 || exp > 22 {
-		return slowFloat(b)
+	if digits > 19 || m >= 1<<53 || exp < -22 || exp > 22 {
+		return slowNumber(b[:i])
 	}
-	f := float64(m)
+	x = float64(m)
 	if exp < 0 {
-		f /= pow10[-exp]
+		x /= pow10[-exp]
 	} else {
-		f *= pow10[exp]
+		x *= pow10[exp]
 	}
 	if neg {
-		f = -f
+		x = -x
 	}
-	return f, true
+	return x, i
 }
 
-// exponent reads "E-05" to the end.
-func exponent(b []byte) (int, bool) {
-	if b[0] != 'E' && b[0] != 'e' {
-		return 0, false
+// exponent reads what stands behind "E".
+func exponent(b []byte) (e, n int) {
+	i, neg := 0, false
+	if len(b) > 0 && (b[0] == '-' || b[0] == '+') {
+		neg, i = b[0] == '-', 1
 	}
-	i, neg, e := 1, false, 0
-	if i < len(b) && (b[i] == '-' || b[i] == '+') {
-		neg, i = b[i] == '-', i+1
+	from := i
+	for i < len(b) && isDigit(b[i]) {
+		e = min(e*10+int(b[i]-'0'), 1<<20)
+		i++
 	}
-	if i == len(b) {
-		return 0, false
-	}
-	for ; i < len(b); i++ {
-		if b[i] < '0' || b[i] > '9' || e > 9999 {
-			return 0, false
-		}
-		e = e*10 + int(b[i]-'0')
+	if i == from {
+		return 0, 0
 	}
 	if neg {
 		e = -e
 	}
-	return e, true
+	return e, i
 }
 
-func slowFloat(b []byte) (float64, bool) {
-	for _, c := range b { // no hexadecimal, no underscores, no words
-		if (c < '0' || c > '9') && c != '.' && c != '-' && c != '+' && c != 'E' && c != 'e' {
-			return 0, false
-		}
+func slowNumber(b []byte) (float64, int) {
+	x, err := strconv.ParseFloat(unsafe.String(unsafe.SliceData(b), len(b)), 64) // not kept
+	if err != nil || math.IsInf(x, 0) {
+		return 0, 0
 	}
-	f, err := strconv.ParseFloat(str(b), 64)
-	return f, err == nil && !math.IsInf(f, 0)
+	return x, len(b)
 }
 
-// str is b as a string without a copy, for calls that do not keep it.
-func str(b []byte) string { return unsafe.String(unsafe.SliceData(b), len(b)) }
+// integer reads the whole number that b begins with; n is 0 when there is none
+// or when it is too large.
+func integer(b []byte) (x int64, n int) {
+	i, neg := 0, false
+	if len(b) > 0 && (b[0] == '-' || b[0] == '+') {
+		neg, i = b[0] == '-', 1
+	}
+	u, k := instanceNumber(b[i:])
+	if k == 0 || u > math.MaxInt64 {
+		return 0, 0
+	}
+	x = int64(u)
+	if neg {
+		x = -x
+	}
+	return x, i + k
+}
+
+// maxDigits is how many digits surely fit into 64 bits.
+const maxDigits = 19
+
+// instanceNumber reads the digits that b begins with; n is 0 when there are none
+// or more than 19.
+func instanceNumber(b []byte) (id ID, n int) {
+	for n < len(b) && isDigit(b[n]) {
+		id = id*10 + ID(b[n]-'0')
+		n++
+	}
+	if n > maxDigits {
+		return 0, 0
+	}
+	return id, n
+}

@@ -1,100 +1,61 @@
 package ifcread
 
 import (
-	"archive/zip"
 	"bytes"
-	"errors"
 	"fmt"
-	"io"
 	"os"
-	"path"
-	"strings"
 )
 
-// Open reads an .ifc or .ifczip file; which of the two it is, its first bytes
+var zipMagic = []byte("PK\x03\x04")
+
+// Open reads an .ifc or .ifczip file. Which of the two it is, its first bytes
 // tell, not its ending. The error is non-nil only when nothing can be used.
-func Open(name string, o Options) (*File, error) {
-	data, err := readFile(name, o.maxSize())
+//
+// The file is read into memory, not mapped: a mapped file that another program
+// cuts short would end this one.
+func Open(path string, o Options) (*File, error) {
+	data, release, err := readFile(path, o)
 	if err != nil {
 		return nil, err
 	}
-	if !bytes.HasPrefix(data, []byte("PK\x03\x04")) {
-		return Parse(name, data, o)
+	text := data
+	if bytes.HasPrefix(data, zipMagic) {
+		if text, err = unzip(path, data, o); err != nil {
+			return nil, err
+		}
 	}
-	text, err := unzip(name, data, o.maxSize())
+	f, err := read(path, text, data, o)
 	if err != nil {
+		release()
 		return nil, err
 	}
-	f, err := Parse(name, text, o)
-	if err == nil {
-		f.packed = data
-	}
-	return f, err
+	release.with(f)
+	return f, nil
 }
 
-// readFile reads a whole regular file.
-func readFile(name string, most int64) ([]byte, error) {
-	f, err := os.Open(name)
+// readFile reads a whole regular file. Others are refused: a pipe may never end.
+func readFile(path string, o Options) ([]byte, release, error) {
+	info, err := os.Stat(path)
 	if err != nil {
-		return nil, err
-	}
-	defer f.Close()
-	info, err := f.Stat()
-	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	switch {
 	case info.IsDir():
-		return nil, fmt.Errorf("%s: is a folder, not a model", name)
-	case info.Size() > most:
-		return nil, fmt.Errorf("%s: %d bytes are more than the %d that are read; split the model", name, info.Size(), most)
+		return nil, nil, fmt.Errorf("%s: it is a folder; name the models in it", path)
+	case !info.Mode().IsRegular():
+		return nil, nil, fmt.Errorf("%s: it is not a regular file; save the model to one", path)
+	case info.Size() > o.maxSize():
+		return nil, nil, tooLarge(path, info.Size(), o)
 	}
-	data, err := load(f, info.Size())
+	f, err := os.Open(path)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, nil, err
 	}
-	return data, nil
-}
-
-// maxRatio is by how much an archive entry may grow when it is unpacked; IFC
-// text is known to shrink to a fifteenth.
-const maxRatio = 200
-
-// unzip takes the one model out of an archive.
-func unzip(name string, data []byte, most int64) ([]byte, error) {
-	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+	defer f.Close()
+	data, free := reserve(int(info.Size()))
+	if err := load(f, data); err != nil {
+		free()
+		return nil, nil, fmt.Errorf("%s: %w", path, err)
 	}
-	var model *zip.File
-	for _, e := range z.File {
-		ext := strings.ToLower(path.Ext(strings.ReplaceAll(e.Name, `\`, "/")))
-		if ext != ".ifc" || strings.HasPrefix(path.Base(e.Name), ".") {
-			continue
-		}
-		if model != nil {
-			return nil, fmt.Errorf("%s: holds several models, %q and %q; unpack it and name the one to read", name, model.Name, e.Name)
-		}
-		model = e
-	}
-	if model == nil {
-		return nil, fmt.Errorf("%s: holds no .ifc file", name)
-	}
-	limit := min(most, max(1<<20, maxRatio*int64(len(data))))
-	if model.UncompressedSize64 > uint64(limit) {
-		return nil, fmt.Errorf("%s: %q unpacks to %d bytes, more than the %d that are allowed", name, model.Name, model.UncompressedSize64, limit)
-	}
-	r, err := model.Open()
-	if err != nil {
-		return nil, fmt.Errorf("%s: %q: %w", name, model.Name, err)
-	}
-	defer r.Close()
-	text, err := io.ReadAll(io.LimitReader(r, limit+1))
-	if err != nil && !(errors.Is(err, io.ErrUnexpectedEOF) && len(text) > 0) {
-		return nil, fmt.Errorf("%s: %q: %w", name, model.Name, err)
-	}
-	if int64(len(text)) > limit {
-		return nil, fmt.Errorf("%s: %q unpacks to more than the %d bytes that are allowed", name, model.Name, limit)
-	}
-	return text, nil
+	return data, free, nil
 }

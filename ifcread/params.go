@@ -1,75 +1,83 @@
 package ifcread
 
-// params walks over the parameters of a bracketed list that b begins with. It
-// decodes nothing and allocates nothing.
+// params walks over the parameters of a list in brackets. It decodes nothing and
+// allocates nothing.
 type params struct {
-	b     []byte
-	i     int // of the bracket, comma or blank before the next parameter
-	value []byte
+	f     *File
+	i     int // of the opening bracket or of the comma before the next parameter
+	value Value
 	done  bool
+	torn  bool // the list has no closing bracket
 }
 
-// next finds the next parameter: value is its text without blanks around it.
+// list is the parameters of the list that opens at an offset; none when at is
+// negative.
+func (f *File) list(at int) params { return params{f: f, i: at, done: at < 0} }
+
+// next finds the next parameter.
 func (p *params) next() bool {
-	if p.done || p.i >= len(p.b) {
+	if p.done {
 		return false
 	}
-	b, i := p.b, p.i+1 // behind "(" or ","
-	for i < len(b) && (b[i] <= ' ' || b[i] == '/' && commentAt(b, i)) {
-		i = skip(b, i)
-	}
-	from, depth := i, 0
-	end := -1 // of the parameter when a comment or blank follows it
-	for i < len(b) {
-		switch c := b[i]; {
-		case c == ',' && depth == 0 || c == ')' && depth == 0:
-			if end < 0 {
-				end = i
-			}
-			p.i, p.done = i, c == ')'
-			p.value = b[from:end]
-			return len(p.value) > 0 || !p.done
-		case c == '(':
+	b := p.f.data
+	before := b[p.i]
+	from := skipBlank(b, p.i+1)
+	i, depth, comments := from, 0, false
+scan:
+	for ; i < len(b); i++ {
+		switch class[b[i]] {
+		case open:
 			depth++
-		case c == ')':
+		case shut:
+			if depth == 0 {
+				break scan
+			}
 			depth--
-			end = -1
-		case c == '\'':
-			for i++; i < len(b) && b[i] != '\''; i++ {
+		case comma:
+			if depth == 0 {
+				break scan
 			}
-		case c <= ' ' || c == '/' && commentAt(b, i):
-			if depth == 0 && end < 0 {
-				end = i
+		case quote:
+			i = skipString(b, i+1) - 1
+		case slash:
+			if isComment(b, i) {
+				i = skipComment(b, i) - 1
+				comments = true
 			}
-			i = skip(b, i)
-			continue
-		case end >= 0 && depth == 0:
-			end = -1 // a blank inside a parameter
-		}
-		i++
-	}
-	p.done = true
-	return false
-}
-
-func commentAt(b []byte, i int) bool { return i+1 < len(b) && b[i+1] == '*' }
-
-// skip passes one blank or comment.
-func skip(b []byte, i int) int {
-	if b[i] != '/' {
-		return i + 1
-	}
-	for i += 2; i+1 < len(b); i++ {
-		if b[i] == '*' && b[i+1] == '/' {
-			return i + 2
+		case semicolon: // the statement ends before its brackets do
+			break scan
 		}
 	}
-	return len(b)
+	p.i = i
+	p.torn = i >= len(b) || b[i] == ';'
+	p.done = p.torn || b[i] == ')'
+	end := trim(b, from, i, comments)
+	p.value = Value{p.f, uint32(from), uint32(end - from)}
+	return end > from || !p.done || before == ',' // "(1,)" has two parameters, "()" has none
 }
 
-func split(f *File, b []byte, dst []Value) []Value {
-	for p := (params{b: b}); p.next(); {
-		dst = append(dst, Value{p.value, f})
+// trim is the end of b[from:end] without blanks and comments behind it.
+func trim(b []byte, from, end int, comments bool) int {
+	if !comments {
+		for end > from && b[end-1] <= ' ' {
+			end--
+		}
+		return end
 	}
-	return dst
+	last := from
+	for i := from; i < end; {
+		switch {
+		case b[i] <= ' ':
+			i++
+		case isComment(b, i):
+			i = skipComment(b, i)
+		case b[i] == '\'':
+			i = skipString(b, i+1)
+			last = i
+		default:
+			i++
+			last = i
+		}
+	}
+	return min(last, end)
 }

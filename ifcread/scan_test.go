@@ -1,18 +1,23 @@
 package ifcread
 
 import (
-	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 )
 
-const head = "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((''),'2;1');\nFILE_NAME('a.ifc','2026-01-02T03:04:05',(''),(''),'p','s','');\nFILE_SCHEMA(('IFC4'));\nENDSEC;\nDATA;\n"
+const (
+	head = "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION((''),'2;1');\nFILE_NAME('a.ifc','2026-01-02T03:04:05',(''),(''),'p','s','');\nFILE_SCHEMA(('IFC4'));\nENDSEC;\nDATA;\n"
+	tail = "ENDSEC;\nEND-ISO-10303-21;\n"
+)
 
-func parse(t *testing.T, text string, o Options) *File {
+func parse(t testing.TB, text string, o Options) *File {
 	t.Helper()
 	f, err := Parse("test.ifc", []byte(text), o)
 	if err != nil {
@@ -35,235 +40,168 @@ func seen(f *File) []string {
 	return out
 }
 
-// The syntax that real files were seen to have, each by its name.
-var quirks = []struct {
-	name, data string
-	want       []string
-	problems   []error
-}{
-	{"plain", "#1=IFCWALL('a',$,*);\n#2=IFCSLAB(#1);\nENDSEC;\nEND-ISO-10303-21;\n",
-		[]string{"#1=IfcWall('a',$,*)", "#2=IfcSlab(#1)"}, nil},
-	{"blanks around the equals sign", "#1 = IFCWALL ( 'a' , $ ) ;\n", []string{"#1=IfcWall('a',$)"}, nil},
-	{"CR-only line ends", "#1=IFCWALL($);\r#2=IFCSLAB($);\r", []string{"#1=IfcWall($)", "#2=IfcSlab($)"}, nil},
-	{"CRLF line ends", "#1=IFCWALL($);\r\n#2=IFCSLAB($);\r\n", []string{"#1=IfcWall($)", "#2=IfcSlab($)"}, nil},
-	{"all on one line", "#1=IFCWALL($);#2=IFCSLAB($);", []string{"#1=IfcWall($)", "#2=IfcSlab($)"}, nil},
-	{"line breaks inside an instance", "#1=\nIFCWALL\n(\n$,(1.,\n2.)\n)\n;\n", []string{"#1=IfcWall($,(1.,\n2.))"}, nil},
-	{"comments between any tokens", "/* a */#1/*b*/=/*c*/IFCWALL/*(*/(/*d*/$/*e*/,/*;*/'x'/*'*/)/*f*/;/* #9=IFCSLAB($); */\n",
-		[]string{"#1=IfcWall($,'x')"}, nil},
-	{"semicolon, bracket and quote in a string", "#1=IFCWALL('a;b)''c',$);\n", []string{"#1=IfcWall('a;b)''c',$)"}, nil},
-	{"string over several lines", "#1=IFCWALL('a\nb',$);\n#2=IFCSLAB($);\n", []string{"#1=IfcWall('a\nb',$)", "#2=IfcSlab($)"}, nil},
-	{"lower-case keyword", "#1=IfcWall($);\n", []string{"#1=IfcWall($)"}, nil},
-	{"unknown entity", "#1=IFCNOSUCHTHING($);\n#2=IFCSLAB($);\n", []string{"#1=IFCNOSUCHTHING($)", "#2=IfcSlab($)"}, []error{ErrUnknown}},
-	{"lost semicolon", "#1=IFCWALL($)\n#2=IFCSLAB($);\n#3=IFCBEAM($);\n", []string{"#2=IfcSlab($)", "#3=IfcBeam($)"}, []error{ErrSyntax}},
-	{"lost quote", "#1=IFCWALL('a,$);\n#2=IFCSLAB('b');\n#3=IFCBEAM($);\n", []string{"#2=IfcSlab('b')", "#3=IfcBeam($)"}, []error{ErrSyntax}},
-	{"no entity", "#1=;\n#2=IFCSLAB($);\n", []string{"#2=IfcSlab($)"}, []error{ErrSyntax}},
-	{"no equals sign", "#1 IFCWALL($);\n#2=IFCSLAB($);\n", []string{"#2=IfcSlab($)"}, []error{ErrSyntax}},
-	{"stray text", "garbage;\n;;\n#2=IFCSLAB($);\n", []string{"#2=IfcSlab($)"}, nil},
-	{"number used twice", "#1=IFCWALL('a');\n#1=IFCWALL('b');\n", []string{"#1=IfcWall('a')", "#1=IfcWall('b')"}, []error{ErrDuplicate}},
-	{"two data sections", "#1=IFCWALL($);\nENDSEC;\nDATA;\n#2=IFCSLAB($);\nENDSEC;\n", []string{"#1=IfcWall($)", "#2=IfcSlab($)"}, nil},
-	{"numbers over 2^31", "#1=IFCWALL($);\n#5000000000=IFCSLAB(#1);\n", []string{"#1=IfcWall($)", "#5000000000=IfcSlab(#1)"}, nil},
-	{"cut in a string", "#1=IFCWALL($);\n#2=IFCSLAB('abc", []string{"#1=IfcWall($)"}, []error{ErrCut}},
-	{"cut in a list", "#1=IFCWALL($);\n#2=IFCSLAB((1.,2.", []string{"#1=IfcWall($)"}, []error{ErrCut}},
-	{"cut behind a whole instance", "#1=IFCWALL($);\n#2=IFCSLAB($)", []string{"#1=IfcWall($)", "#2=IfcSlab($)"}, nil},
-	{"empty list and empty parameter", "#1=IFCWALL((),,$);\n", []string{"#1=IfcWall((),,$)"}, nil},
-	{"raw bytes above 127", "#1=IFCWALL('\xe4\xff',$);\n", []string{"#1=IfcWall('\xe4\xff',$)"}, nil},
-}
-
-func TestQuirks(t *testing.T) {
-	for _, q := range quirks {
-		t.Run(q.name, func(t *testing.T) {
-			f := parse(t, head+q.data, Options{Workers: 1})
-			if got := seen(f); !slices.Equal(got, q.want) {
-				t.Errorf("read %q, want %q", got, q.want)
-			}
-			var kinds []error
-			for _, p := range f.Problems() {
-				kinds = append(kinds, p.Err)
-			}
-			if len(kinds) != len(q.problems) {
-				t.Fatalf("problems %v, want %v", kinds, q.problems)
-			}
-			for i := range kinds {
-				if !errors.Is(kinds[i], q.problems[i]) {
-					t.Errorf("problem %v, want %v", kinds[i], q.problems[i])
-				}
-			}
-		})
-	}
-}
-
-// TestChunks reads random sequences of all quirks in ranges of a few bytes on
-// several workers: the result has to be that of one scan.
-func TestChunks(t *testing.T) {
-	r := rand.New(rand.NewPCG(1, 2))
-	for range 300 {
-		var text strings.Builder
-		text.WriteString(head)
-		for k := range 1 + r.IntN(12) {
-			q := quirks[r.IntN(len(quirks))]
-			if strings.HasPrefix(q.name, "cut") {
-				continue
-			}
-			text.WriteString(strings.ReplaceAll(q.data, "#1", fmt.Sprintf("#%d", 100+k)))
-		}
-		whole, err := Parse("test.ifc", []byte(text.String()), Options{Workers: 1, chunk: 1 << 20})
-		if err != nil {
-			continue
-		}
-		for _, chunk := range []int{1, 7, 30, 100} {
-			parts := parse(t, text.String(), Options{Workers: 3, chunk: chunk})
-			if got, want := seen(parts), seen(whole); !slices.Equal(got, want) {
-				t.Fatalf("chunk %d: read %q, want %q of\n%s", chunk, got, want, text.String())
-			}
-			if got, want := fmt.Sprint(parts.Problems()), fmt.Sprint(whole.Problems()); got != want {
-				t.Fatalf("chunk %d: problems %s, want %s", chunk, got, want)
-			}
-		}
-	}
-}
-
-// slowInstances is the slow twin of the scanner for well-formed text: one byte
-// at a time, no shortcuts.
-func slowInstances(text string) []string {
+// scanned lists what the scanner found, as twinScan does.
+func scanned(f *File) []string {
 	var out []string
-	var cur strings.Builder
-	inString, inComment := false, false
-	for i := 0; i < len(text); i++ {
-		c := text[i]
-		switch {
-		case inComment:
-			if c == '*' && i+1 < len(text) && text[i+1] == '/' {
-				inComment = false
-				i++
-			}
-		case inString:
-			cur.WriteByte(c)
-			inString = c != '\''
-		case c == '/' && i+1 < len(text) && text[i+1] == '*':
-			inComment = true
-			i++
-		case c == '\'':
-			inString = true
-			cur.WriteByte(c)
-		case c == ';':
-			if s := strings.TrimSpace(cur.String()); strings.HasPrefix(s, "#") {
-				id, _, _ := strings.Cut(s, "=")
-				out = append(out, strings.TrimSpace(id))
-			}
-			cur.Reset()
-		default:
-			cur.WriteByte(c)
+	for row, at := range f.offs {
+		i := Inst{f, uint32(row)}
+		out = append(out, fmt.Sprintf("%d #%s %s", at, digitsAt(f, at), f.keywordText(i)))
+	}
+	for _, p := range f.faults.list {
+		if kind := kindName(reasons[p.why].kind); kind != "duplicate" {
+			out = append(out, fmt.Sprintf("%d %s", p.at, kind))
 		}
 	}
+	slices.SortStableFunc(out, func(a, b string) int { return cmp.Compare(offsetOf(a), offsetOf(b)) })
 	return out
 }
 
-func TestScanAgainstSlowTwin(t *testing.T) {
-	r := rand.New(rand.NewPCG(3, 4))
-	pieces := []string{"'a''b;'", "$", "*", "#7", "12.5", ".T.", "(1.,(2.,3.))", "'x\n#5=y'", "/* ; ' */", " ", "\n", "IFCLABEL('q)')", "''"}
-	for n := range 500 {
+func digitsAt(f *File, at uint32) string {
+	b := f.data[at+1:]
+	n := 0
+	for n < len(b) && b[n] >= '0' && b[n] <= '9' {
+		n++
+	}
+	return string(b[:n])
+}
+
+// keywordText is the keyword as written, also where the number is 0.
+func (f *File) keywordText(i Inst) string {
+	at := skipBlank(f.data, f.keyword(int(f.offs[i.row])))
+	return string(f.data[at:skipWord(f.data, at)])
+}
+
+func kindName(err error) string {
+	for name, kind := range map[string]error{"syntax": ErrSyntax, "cut": ErrCut, "duplicate": ErrDuplicate, "unknown": ErrUnknown, "missing": ErrMissing} {
+		if errors.Is(err, kind) {
+			return name
+		}
+	}
+	return "no kind"
+}
+
+// sameAsTwin reads text whole and in small ranges on several workers, and
+// compares with the slow twin. Faults beyond the first 50 are not listed, so
+// texts have to have fewer.
+func sameAsTwin(t testing.TB, text string, chunks ...int) {
+	t.Helper()
+	f := &File{name: "t", data: []byte(text)}
+	from, err := f.readHeader()
+	if err != nil {
+		return
+	}
+	want := twinScan(text, from)
+	for _, chunk := range append([]int{1 << 30}, chunks...) {
+		f := &File{name: "t", data: []byte(text)}
+		f.scan(from, 3, chunk)
+		if got := sortedLines(scanned(f)); !slices.Equal(got, sortedLines(want)) {
+			t.Fatalf("ranges of %d bytes:\nread %q\nwant %q\nof   %q", chunk, got, want, text[from:])
+		}
+	}
+}
+
+// sortedLines puts lines about one offset in one order.
+func sortedLines(lines []string) []string {
+	lines = slices.Clone(lines)
+	slices.SortFunc(lines, func(a, b string) int { return cmp.Or(cmp.Compare(offsetOf(a), offsetOf(b)), cmp.Compare(a, b)) })
+	return lines
+}
+
+// nasty are pieces of text that mislead a scanner.
+var nasty = []string{
+	"#1=IFCWALL('a',$,*);\n", "#2=IFCSLAB(#1);", "#3 = IFCBEAM ( $ ) ;\r\n", "#4=\nIFCWALL\n(\n$,(1.,\n2.)\n)\n;\n",
+	"/* a */#5/*b*/=/*c*/IFCWALL/*(*/(/*d*/$/*e*/,/*;*/'x'/*'*/)/*f*/;", "#6=IFCWALL('a;b)''c',$);\n",
+	"#7=IFCWALL('a\nb',$);\n", "#8=IfcWall($);\n", "#9=IFCNOSUCH($);\n", "#10=IFCWALL($)\n", "#11=IFCWALL('a,$);\n",
+	"#12=;\n", "#13 IFCWALL($);\n", "garbage;\n", ";;", "#14=IFCPROPERTYSINGLEVALUE('it''s',$,IFCLABEL('a=b'),$);\n",
+	"ENDSEC;\nDATA;\n", "DATA('x',('IFC4'));", "ENDSEC\n", "#5000000000=IFCSLAB(#1);\n", "#99999999999999999999=IFCSLAB(#1);\n",
+	"/* #15=IFCSLAB($);\n#16=IFCSLAB($);\n */", "'\n#17=IFCSLAB($);\n'", "/*", "*/", "'", "\"", "\\", "\r", "\n", " ", "#", "=", "(", ")", ";", "/",
+	"#18=(IFCWALL($)IFCSLAB($));\n", "#19=IFCWALL($;\n", "#20=IFCWALL(1;2);\n", "#21=IFCPOLYLINE((#1,#2),/**/);", "#22=IFCWALL('\n  #23=IFCSLAB($);\n",
+	"\t#24=IFCSLAB($);\n", "#25=IFCWALL('/*',$);\n", "#26=IFCWALL($)/* ; */;", "#27=IFCWALL($)*/;\n", "#28=<a#b>;\n", "END-ISO-10303-21;\n", "End-Iso-10303-21",
+	"#29=IFCWALL(\"0F\",$);\n", "#30=IFCWALL(#1)#31=IFCSLAB(#1);\n", "\xef\xbb\xbf", "\x00", "#0=IFCSLAB();\n", "&SCOPE;", "#32=IFCWALL('é\xe9',.T.);\n", "#33=IFCWALL('\\S\\''',$);\n",
+}
+
+func TestScanIsThatOfTheTwin(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 4000 {
 		var text strings.Builder
 		text.WriteString(head)
-		for k := range 1 + r.IntN(20) {
-			fmt.Fprintf(&text, "#%d%s=%sIFCWALL(", k+1, strings.Repeat(" ", r.IntN(2)), strings.Repeat("\n", r.IntN(2)))
-			for j := range r.IntN(6) {
-				if j > 0 {
-					text.WriteByte(',')
-				}
-				p := pieces[r.IntN(len(pieces))]
-				if strings.Contains(p, "\n#5") { // a string that a lost quote cannot be told from
-					p = "'x\n 5=y'"
-				}
-				text.WriteString(p)
+		for range 1 + r.IntN(14) {
+			text.WriteString(nasty[r.IntN(len(nasty))])
+		}
+		if r.IntN(2) == 0 {
+			text.WriteString(tail)
+		}
+		s := text.String()
+		if r.IntN(4) == 0 { // cut anywhere
+			s = s[:len(head)+r.IntN(len(s)-len(head)+1)]
+		}
+		sameAsTwin(t, s, 1, 2+r.IntN(9), 10+r.IntN(90))
+	}
+}
+
+// TestScanOfDamagedText changes single bytes of well-formed text.
+func TestScanOfDamagedText(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	whole := head + strings.Repeat(strings.Join(nasty[:8], ""), 2) + tail
+	const bytes = "#'=;()/*\n\r ,0A"
+	for range 4000 {
+		b := []byte(whole)
+		for range 1 + r.IntN(4) {
+			at := len(head) + r.IntN(len(b)-len(head))
+			switch r.IntN(3) {
+			case 0:
+				b[at] = bytes[r.IntN(len(bytes))]
+			case 1:
+				b = slices.Delete(b, at, at+1)
+			default:
+				b = slices.Insert(b, at, bytes[r.IntN(len(bytes))])
 			}
-			text.WriteString(")" + []string{"", " ", "/* c */"}[r.IntN(3)] + ";" + []string{"", "\n", "\r\n"}[r.IntN(3)])
 		}
-		f := parse(t, text.String(), Options{Workers: 2, chunk: 1 + r.IntN(80)})
-		var got []string
-		for row := range f.offs {
-			got = append(got, fmt.Sprintf("#%d", Inst{f, uint32(row)}.ID()))
-		}
-		if want := slowInstances(text.String()); !slices.Equal(got, want) {
-			t.Fatalf("#%d: read %v, want %v of\n%s", n, got, want, text.String())
-		}
+		sameAsTwin(t, string(b), 1, 2+r.IntN(9), 10+r.IntN(90))
 	}
 }
 
-func TestProblemNamesThePlace(t *testing.T) {
-	f := parse(t, head+"#1=IFCWALL(#99);\n#2 IFCSLAB($);\n", Options{})
-	w, _ := f.Get(1)
-	if _, ok := w.Arg(0).Inst(); ok {
-		t.Error("#99 was found")
-	}
-	if _, ok := w.Arg(0).Inst(); ok {
-		t.Error("#99 was found")
-	}
-	p := f.Problems()
-	if len(p) != 2 {
-		t.Fatalf("%d problems, want 2: a missing reference is told once", len(p))
-	}
-	if p[0].Line != 8 || p[0].ID != 1 || p[0].Entity != "IFCWALL" || !errors.Is(p[0], ErrMissing) {
-		t.Errorf("first problem %+v", p[0])
-	}
-	if want := "test.ifc:9: #2="; !strings.HasPrefix(p[1].Error(), want) {
-		t.Errorf("second problem %q, want it to begin with %q", p[1].Error(), want)
-	}
-}
-
-func TestManyProblemsAreCounted(t *testing.T) {
-	f := parse(t, head+strings.Repeat("#1 X;\n", 80)+"#2=IFCWALL($);\n", Options{})
-	p := f.Problems()
-	if len(p) != maxProblems || !strings.Contains(p[len(p)-1].Error(), "30 more") {
-		t.Errorf("%d problems, the last %q", len(p), p[len(p)-1].Error())
-	}
-}
-
-func TestNoIFC(t *testing.T) {
-	for name, text := range map[string]string{
-		"empty":          "",
-		"other text":     "hello world",
-		"unknown schema": strings.Replace(head, "IFC4", "AP214", 1) + "#1=IFCWALL($);",
-		"no instance":    head,
-		"pdf":            "%PDF-1.4\n" + string(bytes.Repeat([]byte{0, 255}, 100)),
-	} {
-		if _, err := Parse("x.ifc", []byte(text), Options{}); err == nil || !strings.HasPrefix(err.Error(), "x.ifc: ") {
-			t.Errorf("%s: error %v, want one that names the file", name, err)
+// TestScanOfLargeText has statements longer than any window or range.
+func TestScanOfLargeText(t *testing.T) {
+	var text strings.Builder
+	text.WriteString(head)
+	for k := range 40 {
+		fmt.Fprintf(&text, "#%d=IFCCARTESIANPOINTLIST3D((", 100+k)
+		for i := range k * 400 {
+			fmt.Fprintf(&text, "(%d.,%d.,0.),", i, k)
 		}
+		text.WriteString("(0.,0.,0.)));\n")
+		fmt.Fprintf(&text, "#%d=IFCLABELLED('%s');\n/* %s */", 200+k, strings.Repeat("x;\n#=", k*500), strings.Repeat("#7=IFCWALL($);\n", k*300))
 	}
+	text.WriteString(tail)
+	sameAsTwin(t, text.String(), 1000, 4096, 70000, 1<<20)
 }
 
-func FuzzParse(f *testing.F) {
-	for _, q := range quirks {
-		f.Add([]byte(head + q.data))
+func TestWorkersMakeNoDifference(t *testing.T) {
+	models, _ := filepath.Glob(filepath.Join("testdata", "*.ifc"))
+	if len(models) < 20 {
+		t.Fatalf("only %d models in testdata", len(models))
 	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		a, err := Parse("a", bytes.Clone(data), Options{Workers: 1, chunk: 1 << 30})
+	for _, path := range models {
+		data, err := os.ReadFile(path)
 		if err != nil {
-			return
+			t.Fatal(err)
 		}
-		b, err := Parse("a", data, Options{Workers: 2, chunk: 16})
+		one, err := Parse(path, data, Options{Workers: 1})
 		if err != nil {
-			t.Fatal("in ranges:", err)
+			continue
 		}
-		if x, y := seen(a), seen(b); !slices.Equal(x, y) {
-			t.Fatalf("whole %q, in ranges %q", x, y)
-		}
-		for _, p := range a.Problems() {
-			if p.Offset < 0 || p.Offset > int64(len(data)) {
-				t.Errorf("%v: offset outside of the %d bytes", p, len(data))
+		for workers := 2; workers < 6; workers++ {
+			many, err := Parse(path, data, Options{Workers: workers, chunk: 20 * workers})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if got, want := seen(many), seen(one); !slices.Equal(got, want) {
+				t.Errorf("%s: %d workers read %q, want %q", path, workers, got, want)
+			}
+			if got, want := fmt.Sprint(many.Problems()), fmt.Sprint(one.Problems()); got != want {
+				t.Errorf("%s: %d workers: problems %s, want %s", path, workers, got, want)
 			}
 		}
-		for row := range a.offs {
-			for _, v := range (Inst{a, uint32(row)}).Args(nil) {
-				v.Str()
-				v.Float()
-				v.Int()
-				v.Inst()
-				v.Floats(nil)
-				v.Ints(nil)
-				v.Refs(nil)
-				v.Typed()
-			}
-		}
-	})
+	}
 }

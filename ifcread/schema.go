@@ -1,149 +1,112 @@
 package ifcread
 
-import (
-	"embed"
-	"strings"
-	"sync"
-)
+import "strings"
 
 // Schema is an edition of IFC.
 type Schema uint8
 
+// The editions that are read. Others are read as the nearest of them.
 const (
 	IFC2X3 Schema = iota
 	IFC4
 	IFC4X3
 )
 
-func (s Schema) String() string { return [...]string{"IFC2X3", "IFC4", "IFC4X3"}[s] }
+var schemaNames = [...]string{"IFC2X3", "IFC4", "IFC4X3"}
 
-// parseSchema maps the names met in FILE_SCHEMA to the nearest edition whose
-// tables are here: release candidates and addenda, in any case.
-func parseSchema(name string) (Schema, bool) {
-	switch n := strings.ToUpper(name); {
-	case strings.HasPrefix(n, "IFC2X"):
-		return IFC2X3, true
-	case strings.HasPrefix(n, "IFC4X1"), strings.HasPrefix(n, "IFC4X2"), strings.HasPrefix(n, "IFC4X3"):
-		return IFC4X3, true
-	case strings.HasPrefix(n, "IFC4"):
-		return IFC4, true
+// String is the short name: IFC2X3, IFC4 or IFC4X3.
+func (s Schema) String() string {
+	if int(s) < len(schemaNames) {
+		return schemaNames[s]
 	}
-	return 0, false
+	return "no schema"
 }
 
-// The tables have a line for each entity of a schema: its name and its
-// supertype's without "Ifc" ("-" at the top), then the attributes that it adds.
-//
-//go:embed schema/*.txt
-var tableFiles embed.FS
+// editions are the names met in FILE_SCHEMA without what follows "_": addenda,
+// corrigenda and release candidates. IFC4X1 and IFC4X2 are IFC4 with additions
+// of which IFC4X3 took over most; see File.edition for those.
+var editions = map[string]Schema{
+	"IFC2X": IFC2X3, "IFC2X2": IFC2X3, "IFC2X3": IFC2X3,
+	"IFC4": IFC4, "IFC4X1": IFC4, "IFC4X2": IFC4,
+	"IFC4X3": IFC4X3,
+}
 
-var tableNames = [...]string{"schema/ifc2x3.txt", "schema/ifc4.txt", "schema/ifc4x3.txt"}
+// parseSchema is the nearest edition of a name in any case.
+func parseSchema(name string) (Schema, bool) {
+	base, _, _ := strings.Cut(strings.ToUpper(strings.TrimSpace(name)), "_")
+	s, ok := editions[base]
+	return s, ok
+}
 
-// Type is an entity of any of the three schemas; 0 is none of them.
+// Type is an entity of any of the three schemas; 0 is none of them. It is the
+// same number for the same name in all files of a run, and not to be stored.
 type Type uint16
 
-// entities is what all schemas have in common: numbers for names.
-type entities struct {
-	names  []string        // by Type, "IfcWall"
-	byName map[string]Type // upper case
-	lookup keywords
-	tables [3]table
-}
-
-// table is one schema.
-type table struct {
-	super []Type     // by Type; 0 at the top
-	attrs [][]string // by Type, those that the entity adds
-	pos   sync.Map   // attribute -> position, by attrKey
-}
-
-type attrKey struct {
-	t    Type
-	attr string
-}
-
-// known is read once, on first use.
-var known = sync.OnceValue(readTables)
-
-func readTables() *entities {
-	e := &entities{names: []string{""}, byName: make(map[string]Type, 1400)}
-	var lines [3][][]string
-	for i, name := range tableNames {
-		text, err := tableFiles.ReadFile(name)
-		if err != nil {
-			panic(err) // embedded: cannot be missing
-		}
-		for line := range strings.Lines(string(text)) {
-			w := strings.Fields(line)
-			lines[i] = append(lines[i], w)
-			e.number(w[0])
-		}
+// TypeOf is the entity of a name in any case, "IfcWall"; 0 when no schema has it.
+func TypeOf(name string) Type {
+	var buf [64]byte
+	if len(name) > len(buf) {
+		return 0
 	}
-	for i := range lines {
-		t := &e.tables[i]
-		t.super = make([]Type, len(e.names))
-		t.attrs = make([][]string, len(e.names))
-		for _, w := range lines[i] {
-			n := e.number(w[0])
-			t.attrs[n] = w[2:]
-			if w[1] != "-" {
-				t.super[n] = e.number(w[1])
-			}
-		}
+	for i := range len(name) {
+		buf[i] = upperByte(name[i])
 	}
-	e.lookup.build(e.names)
-	return e
+	return known().find(buf[:len(name)])
 }
-
-func (e *entities) number(short string) Type {
-	key := "IFC" + strings.ToUpper(short)
-	t, ok := e.byName[key]
-	if !ok {
-		t = Type(len(e.names))
-		e.byName[key] = t
-		e.names = append(e.names, "Ifc"+short)
-	}
-	return t
-}
-
-// TypeOf is the entity of a name in any case; 0 when no schema has it.
-func TypeOf(name string) Type { return known().byName[strings.ToUpper(name)] }
 
 // String is the name in the standard's spelling, "" for 0.
-func (t Type) String() string { return known().names[t] }
-
-// isA reports whether t is super or below it.
-func (tb *table) isA(t, super Type) bool {
-	for ; t != 0; t = tb.super[t] {
-		if t == super {
-			return true
-		}
+func (t Type) String() string {
+	if e := known(); int(t) < len(e.names) {
+		return e.names[t]
 	}
-	return false
+	return ""
 }
 
-// position is where an entity has an attribute among its parameters; -1 when it
-// has none of that name. An attribute that is declared anew counts where it was
-// declared first.
-func (tb *table) position(t Type, attr string) int {
-	key := attrKey{t, attr}
-	if p, ok := tb.pos.Load(key); ok {
-		return p.(int)
+// Attr is an attribute of an entity, as a schema declares it.
+type Attr struct {
+	Name     string
+	Optional bool // may be $
+	Derived  bool // is *: the entity derives what its supertype states
+}
+
+// edition is the table that an entity is looked up in: that of the file's schema,
+// or of the newest other one when a writer used an entity that is not in it.
+func (f *File) edition(t Type) *table {
+	e := known()
+	if e.tables[f.schema].has(t) {
+		return &e.tables[f.schema]
 	}
-	p := -1
-	var chain []Type
-	for s := t; s != 0; s = tb.super[s] {
-		chain = append(chain, s)
-	}
-	n := 0
-	for i := len(chain) - 1; i >= 0; i-- {
-		for _, a := range tb.attrs[chain[i]] {
-			if a == attr && p < 0 {
-				p = n
-			}
-			n++
+	for s := len(e.tables) - 1; s >= 0; s-- {
+		if e.tables[s].has(t) {
+			return &e.tables[s]
 		}
 	}
-	tb.pos.Store(key, p)
-	return p
+	return &e.tables[f.schema]
+}
+
+// IsA reports whether entity t is super or below it, by the file's schema.
+func (f *File) IsA(t, super Type) bool {
+	return t == super && t != 0 || f.edition(t).isA(t, super)
+}
+
+// Attrs is the attributes of an entity in the order of its parameters, by the
+// file's schema; none for 0. The slice is shared: do not change it.
+func (f *File) Attrs(t Type) []Attr { return f.edition(t).attrs(t) }
+
+// Pos is the position of an attribute among the parameters of an entity; -1 when
+// the file's schema has none of that name.
+func (f *File) Pos(t Type, attr string) int {
+	for i, a := range f.edition(t).attrs(t) {
+		if a.Name == attr {
+			return i
+		}
+	}
+	return -1
+}
+
+func upperByte(c byte) byte {
+	if c >= 'a' && c <= 'z' {
+		c -= 'a' - 'A'
+	}
+	return c
 }
