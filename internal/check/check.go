@@ -44,6 +44,7 @@ func Read(paths []string, o Options) (*model.Model, error) {
 	}
 	m := recognise.Build(elements, recognise.Options{Workers: workers, Override: o.Rules.Recognise})
 	for i, f := range files {
+		elements[i].Release()
 		m.Sources = append(m.Sources, source(paths[i], f, elements[i], hashes(i)))
 		m.Unread = append(problems(i, f, elements[i]), m.Unread...)
 	}

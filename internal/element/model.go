@@ -33,6 +33,13 @@ func Read(f *ifcread.File, workers int) *Model {
 	return m
 }
 
+// Release lets go of the elements and their shapes, when all that is needed of
+// them has been taken. Properties can still be looked up.
+func (m *Model) Release() {
+	m.Elements, m.Bars, m.reader = nil, nil, nil
+	m.wholes.Clear()
+}
+
 // Parallel calls work for 0..n-1 on the given number of workers.
 func Parallel(n, workers int, work func(i int)) {
 	if workers < 2 || n < 2 {

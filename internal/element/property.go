@@ -20,33 +20,40 @@ type Property struct {
 // Properties visits the properties of an element: those of the occurrence
 // first, then those of its type, which the occurrence overrides.
 func (e *Element) Properties(see func(Property) bool) {
-	m := e.Model
-	for _, id := range m.rel.propsets[e.Inst.ID()] {
-		if !m.propertySet(id, see) {
+	e.Model.propertiesOf(e.Inst.ID(), e.Type, see)
+}
+
+func (m *Model) propertiesOf(id ifcread.ID, t *Type, see func(Property) bool) {
+	for _, set := range m.rel.propsets[id] {
+		if !m.propertySet(set, see) {
 			return
 		}
 	}
-	if e.Type == nil {
+	if t == nil {
 		return
 	}
 	stop := false
-	m.rel.link(e.Type.Inst.Attr("HasPropertySets"), func(id ifcread.ID) {
+	m.rel.link(t.Inst.Attr("HasPropertySets"), func(id ifcread.ID) {
 		stop = stop || !m.propertySet(id, see)
 	})
 }
 
-// Property looks one property up by "Set.Name"; the set may be left out.
-func (e *Element) Property(name string) (Property, bool) {
-	var got Property
-	found := false
-	e.Properties(func(p Property) bool {
-		found = p.Set+"."+p.Name == name || p.Name == name
-		if found {
-			got = p
-		}
-		return !found
-	})
-	return got, found
+// Lookup gives a function that looks one property up by "Set.Name"; the set may
+// be left out. It does not keep the element.
+func (e *Element) Lookup() func(name string) (Property, bool) {
+	m, id, t := e.Model, e.Inst.ID(), e.Type
+	return func(name string) (Property, bool) {
+		var got Property
+		found := false
+		m.propertiesOf(id, t, func(p Property) bool {
+			found = p.Set+"."+p.Name == name || p.Name == name
+			if found {
+				got = p
+			}
+			return !found
+		})
+		return got, found
+	}
 }
 
 func (m *Model) propertySet(id ifcread.ID, see func(Property) bool) bool {

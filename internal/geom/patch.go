@@ -7,14 +7,14 @@ import "math"
 // that all facets of a round column are one face. A turn of 0 keeps to what is
 // flat within float noise.
 func (m *Mesh) Patch(from int, turn float64) map[int32]bool {
-	m.adjOnce.Do(func() { m.adj = adjacency(len(m.Verts), m.Tris) })
+	adj := m.sides()
 	cos := math.Cos(turn)
 	in := map[int32]bool{int32(from): true}
 	for todo := []int32{int32(from)}; len(todo) > 0; {
 		t := todo[len(todo)-1]
 		todo = todo[:len(todo)-1]
 		n := m.normal2(int(t)).Unit()
-		for _, side := range m.adj[t] {
+		for _, side := range adj[t] {
 			if side == noSide {
 				continue
 			}
@@ -25,4 +25,10 @@ func (m *Mesh) Patch(from int, turn float64) map[int32]bool {
 		}
 	}
 	return in
+}
+
+// sides is the adjacency of the mesh by its vertex numbers, kept.
+func (m *Mesh) sides() [][3]int32 {
+	m.adjOnce.Do(func() { m.adj = adjacency(len(m.Verts), m.Tris) })
+	return m.adj
 }

@@ -25,7 +25,7 @@ func (m *Mesh) Ray(o, d Vec) []Hit {
 	}
 	c := newCaster(o, d)
 	var hits []Hit
-	m.Tree().tree.line(o, d, func(tri int) {
+	m.alongLine(o, d, func(tri int) {
 		if t, side := c.cross(m.Tri(tri)); side != 0 {
 			n := m.normal2(tri).Unit()
 			hits = append(hits, Hit{t / length, n, tri, m.FaceOf(tri), side < 0})

@@ -7,7 +7,10 @@ import "math"
 // the section is the one just below, so that a face in the plane belongs to it
 // when the body is below that face and not when it is above.
 func (m *Mesh) Section(p Plane) []Polygon {
-	w := m.Weld(1e-6)
+	w := m
+	if !m.joined() { // vertices of neighbours may differ in number only
+		w = m.Weld(1e-6)
+	}
 	f := p.Frame()
 	dist := make([]float64, len(w.Verts))
 	for i, v := range w.Verts {

@@ -38,7 +38,7 @@ func (m *Mesh) Slab(f Affine, dir Vec, z0, z1, reach float64, visit func(poly []
 		return
 	}
 	lo, hi := f.T.Add(f.Turn(d.Mul(z0/d.Z))), f.T.Add(f.Turn(d.Mul(z1/d.Z)))
-	m.Tree().tree.Query(BoxOf(lo, hi).Grow(reach), see)
+	m.inBox(BoxOf(lo, hi).Grow(reach), see)
 }
 
 // clipZ appends the part of a convex polygon with s*z >= s*limit.

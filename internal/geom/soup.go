@@ -81,7 +81,7 @@ func (m *Mesh) shift(d Vec) *Mesh {
 // joined reports whether each side of a triangle has a neighbour that runs the
 // other way, between the same vertices.
 func (m *Mesh) joined() bool {
-	for _, a := range adjacency(len(m.Verts), m.Tris) {
+	for _, a := range m.sides() {
 		if a[0] == noSide || a[1] == noSide || a[2] == noSide {
 			return false
 		}

@@ -25,6 +25,49 @@ func (m *Mesh) Tree() *Tree {
 	return m.tree
 }
 
+// fewTris is the number of triangles up to which looking at all of them is faster
+// than an index, and takes no memory: most bodies of a model are boxes and
+// prisms.
+const fewTris = 48
+
+// alongLine calls visit with the triangles that the line o+t*d may meet; d has
+// unit length.
+func (m *Mesh) alongLine(o, d Vec, visit func(tri int)) {
+	if len(m.Tris) > fewTris {
+		m.Tree().tree.line(o, d, visit)
+		return
+	}
+	for i := range m.Tris {
+		if m.finite(i) {
+			visit(i)
+		}
+	}
+}
+
+// inBox calls visit with the triangles that may meet a box.
+func (m *Mesh) inBox(b Box, visit func(tri int) bool) {
+	if len(m.Tris) > fewTris {
+		m.Tree().tree.Query(b, visit)
+		return
+	}
+	for i := range m.Tris {
+		if m.finite(i) && m.triBox(i).Overlaps(b) && !visit(i) {
+			return
+		}
+	}
+}
+
+func (m *Mesh) triBox(i int) Box {
+	a, b, c := m.Tri(i)
+	return Box{a, a}.Add(b).Add(c)
+}
+
+// finite reports whether all corners of a triangle are.
+func (m *Mesh) finite(i int) bool {
+	a, b, c := m.Tri(i)
+	return a.Finite() && b.Finite() && c.Finite()
+}
+
 // line calls visit with each box that the line o+t*d may meet; d has unit length.
 func (t *BoxTree) line(o, d Vec, visit func(i int)) {
 	lt := newLineTest(o, d)

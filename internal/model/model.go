@@ -58,7 +58,7 @@ type Property func(name string) (string, bool)
 type Host struct {
 	Ref
 	Solid    *geom.Solid // what is concrete: Body less all Voids; nil when nothing is cast in
-	Body     *geom.Mesh // before openings and recesses are taken out; nil as Solid
+	Body     *geom.Mesh  // before openings and recesses are taken out; nil as Solid
 	Voids    []*Void
 	Frame    geom.Affine // the element's own placement, rigid, local coordinates
 	Box      geom.Box
@@ -204,14 +204,14 @@ func (a *Anchor) At(t float64) geom.Vec { return a.Open.Add(a.Dir.Mul(t)) }
 // Entry is where an anchor's axis enters its host, the item's own voids being
 // taken as concrete.
 type Entry struct {
-	Point     geom.Vec   // axis and face
-	Normal    geom.Vec   // unit, out of the concrete
-	Dist      float64    // Open to Point along the axis; negative when the open end is sunk
-	Thickness float64    // concrete along the axis from Point to the far face
+	Point     geom.Vec    // axis and face
+	Normal    geom.Vec    // unit, out of the concrete
+	Dist      float64     // Open to Point along the axis; negative when the open end is sunk
+	Thickness float64     // concrete along the axis from Point to the far face
 	Solid     *geom.Solid // the host with the item's own voids filled
-	Part      int        // part of Solid that Point lies on
-	Tri       int        // triangle of that part
-	Clear     float64    // mm; surface wholly within this distance of the axis is the item's own hole
+	Part      int         // part of Solid that Point lies on
+	Tri       int         // triangle of that part
+	Clear     float64     // mm; surface wholly within this distance of the axis is the item's own hole
 }
 
 // Embedment is the embedment depth: entry face to bearing side, along the axis.

@@ -169,7 +169,7 @@ func lastOf(why []string) string {
 func (e *elem) subject() *selector.Subject {
 	r := e.ref()
 	return &selector.Subject{
-		Class: r.Class, Name: r.Name, Mark: r.Mark, Type: r.Type, Material: r.Material, Property: e.property,
+		Class: r.Class, Name: r.Name, Mark: r.Mark, Type: r.Type, Material: r.Material, Property: e.property(),
 	}
 }
 

@@ -34,7 +34,7 @@ func (d *draft) make() []model.Unread {
 	m := d.main
 	it := &model.Item{
 		Ref: m.ref(), Kind: m.kind, Box: geom.EmptyBox, Evidence: m.why,
-		Property: m.property, Twin: m.kind == model.Fitting,
+		Property: m.property(), Twin: m.kind == model.Fitting,
 	}
 	if m.group != nil {
 		it.Assembly = m.group.GlobalID

@@ -114,8 +114,12 @@ func (e *elem) dims() [3]float64 {
 	return d
 }
 
-// property looks a property up for selectors.
-func (e *elem) property(name string) (string, bool) {
-	p, ok := e.Property(name)
-	return p.Text, ok
+// property looks a property up for selectors. It keeps nothing of the element
+// but its place in the file, so that shapes can be let go of.
+func (e *elem) property() model.Property {
+	look := e.Lookup()
+	return func(name string) (string, bool) {
+		p, ok := look(name)
+		return p.Text, ok
+	}
 }

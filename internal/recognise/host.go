@@ -61,7 +61,7 @@ func newBody(elems []*elem) *body {
 		Frame:    geom.FrameZX(f.T, f.Z, f.X),
 		Box:      box,
 		Evidence: e.why,
-		Property: e.property,
+		Property: e.property(),
 		Assembly: e.Whole.Label(),
 	}
 	for _, o := range elems {

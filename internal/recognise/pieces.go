@@ -1,8 +1,6 @@
 package recognise
 
 import (
-	"math"
-
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
 	"embedcheck/internal/rod"
@@ -76,11 +74,8 @@ func (e *elem) unread(role, why string) model.Unread {
 	return model.Unread{Ref: e.ref(), Role: role, Why: why, At: e.box.Center()}
 }
 
-// samples are points well inside the piece, to ask what concrete it lies in.
+// samples are points well inside a meshed piece, to ask what concrete it lies in.
 func (p *piece) samples() []geom.Vec {
-	if r := p.body.Rod; r != nil {
-		return along(r.Path, 17)
-	}
 	m := p.body.Mesh
 	c := m.Box().Center()
 	step := max(1, len(m.Verts)/24)
@@ -109,24 +104,4 @@ func (p *piece) around() []geom.Vec {
 		}
 	}
 	return pts
-}
-
-// along are n points spread evenly over a path.
-func along(path []geom.Vec, n int) []geom.Vec {
-	total := geom.Rod{Path: path}.Length()
-	out := make([]geom.Vec, 0, n)
-	if len(path) < 2 || total == 0 {
-		return append(out, path...)
-	}
-	i, done := 1, 0.0
-	for k := range n {
-		want := total * (float64(k) + 0.5) / float64(n)
-		for i < len(path)-1 && done+path[i].Dist(path[i-1]) < want {
-			done += path[i].Dist(path[i-1])
-			i++
-		}
-		l := path[i].Dist(path[i-1])
-		out = append(out, path[i-1].Lerp(path[i], math.Min(1, (want-done)/math.Max(l, 1e-9))))
-	}
-	return out
 }

@@ -100,6 +100,11 @@ func (c *candidate) sameUnit(h *body) bool {
 func (c *candidate) shareIn(h *body) float64 {
 	var in, all float64
 	for i := range c.pieces {
+		if r := c.pieces[i].body.Rod; r != nil {
+			all += r.Length()
+			in += lengthIn(r.Path, h.host)
+			continue
+		}
 		pts := c.pieces[i].samples()
 		weight := c.pieces[i].body.Box.Size().Norm() / float64(len(pts))
 		for _, p := range pts {
@@ -113,6 +118,21 @@ func (c *candidate) shareIn(h *body) float64 {
 		return 0
 	}
 	return in / all
+}
+
+// lengthIn is the length of a path that lies in the host's body.
+func lengthIn(path []geom.Vec, h *model.Host) float64 {
+	var sum float64
+	for i := 1; i < len(path); i++ {
+		a, b := path[i-1], path[i]
+		d := b.Sub(a)
+		if l := d.Norm(); l > 0 && h.Box.Overlaps(geom.BoxOf(a, b)) {
+			for _, in := range h.Body.Inside(a, d) {
+				sum += l * max(0, min(in.To, 1)-max(in.From, 0))
+			}
+		}
+	}
+	return sum
 }
 
 func (c *candidate) touches(h *body) bool {

@@ -185,15 +185,23 @@ func (s *shank) takeHook(leg *shank) bool {
 // wear adds a piece that is no rod itself as a collar when it sits round the
 // axis: a nut, a washer plate, a template.
 func (s *shank) wear(p *piece) {
-	from, to, widest := math.Inf(1), math.Inf(-1), 0.0
+	widest := 0.0
 	box := geom.EmptyBox
 	f := geom.FrameZX(s.a, s.dir(), s.dir().Perp())
-	for _, v := range outlinePoints(p) {
-		q := f.Local(v)
-		from, to = min(from, q.Z), max(to, q.Z)
-		widest = max(widest, math.Hypot(q.X, q.Y))
-		box = box.Add(q)
+	if r := p.body.Rod; r != nil { // a disc
+		for _, v := range r.Path {
+			q := f.Local(v)
+			box = box.Add(q.Sub(geom.V(r.Radius, r.Radius, 0))).Add(q.Add(geom.V(r.Radius, r.Radius, 0)))
+			widest = max(widest, math.Hypot(q.X, q.Y)+r.Radius)
+		}
+	} else {
+		for _, v := range p.body.Mesh.Verts {
+			q := f.Local(v)
+			widest = max(widest, math.Hypot(q.X, q.Y))
+			box = box.Add(q)
+		}
 	}
+	from, to := box.Min.Z, box.Max.Z
 	centred := box.Min.X < 0 && box.Max.X > 0 && box.Min.Y < 0 && box.Max.Y > 0
 	if !centred || widest < 1.15*s.radius || widest > maxCollar*s.radius || to-from > 6*s.radius || to < -s.radius || from > s.length()+s.radius {
 		return
@@ -204,10 +212,3 @@ func (s *shank) wear(p *piece) {
 // maxCollar is how many radii a washer plate may reach from the axis; what is
 // wider is the plate that the shank stands on. Common practice.
 const maxCollar = 10
-
-func outlinePoints(p *piece) []geom.Vec {
-	if r := p.body.Rod; r != nil {
-		return geom.Tube(*r, 24).Verts
-	}
-	return p.body.Mesh.Verts
-}
