@@ -13,6 +13,7 @@ import (
 	"embedcheck/internal/bcf"
 	"embedcheck/internal/check"
 	"embedcheck/internal/finding"
+	"embedcheck/internal/lifecycle"
 	"embedcheck/internal/report"
 	"embedcheck/internal/ruleset"
 	"embedcheck/rules"
@@ -32,6 +33,11 @@ func checkCommand() *cli.Command {
 			&cli.StringFlag{Name: "out", Usage: "write issues.bcf and findings.json to `DIR`"},
 			&cli.StringFlag{Name: "bcf", Value: "2.1", Usage: "`VERSION` of the issue list: 2.1 or 3.0"},
 			&cli.StringFlag{Name: "author", Value: "embedcheck", Usage: "`NAME` that stands in the issues as their author"},
+			&cli.StringFlag{Name: "since", Usage: "compare with the earlier run at `PATH`: a folder, a findings.json or an issue list that others may have edited"},
+			&cli.StringFlag{Name: "decisions", Usage: "apply the decisions in `FILE`; without it decisions.json beside the folder of --out, else in the working folder, if there"},
+			&cli.StringFlag{Name: "today", Usage: "`DATE` that acceptances are held against, as 2026-03-31; without it the date of the clock"},
+			&cli.StringFlag{Name: "fail-on", Usage: "least `PRIORITY` that makes the exit code 1: note, review or hold; new: only new findings at or above the rule file's"},
+			&cli.StringFlag{Name: "summary", Value: "text", Usage: "`FORM` of the summary: text, markdown (for a message or a pull request) or json"},
 			workersFlag,
 		},
 		Action: checkModels,
@@ -43,10 +49,11 @@ func checkModels(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	version, ok := bcf.ParseVersion(c.String("bcf"))
-	if !ok {
-		return usagef("--bcf %s: there are 2.1 and 3.0", c.String("bcf"))
+	call, err := readCall(c, set)
+	if err != nil {
+		return err
 	}
+	defer call.since.Close()
 	paths, err := modelPaths(c)
 	if err != nil {
 		return err
@@ -55,20 +62,20 @@ func checkModels(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
+	compared := call.follow(m, run, set)
 	s := report.Summary{LeftOut: len(m.LeftOut), Layout: report.LayoutFor(c.App.Writer)}
 	if dir := c.String("out"); dir != "" {
-		w := &bcf.Writer{Version: version, Author: c.String("author"), Date: latest(run)}
-		if s.Files, err = writeOutputs(dir, run, w); err != nil {
+		w := &bcf.Writer{Version: call.version, Author: c.String("author"), Date: latest(run)}
+		if s.Files, err = call.write(dir, run, w, compared); err != nil {
 			return err
 		}
 	}
-	if err := report.WriteSummary(c.App.Writer, run, s); err != nil {
+	r := &report.Release{Run: run, Since: compared, FailOn: call.failOn}
+	if err := call.tell(c, r, s); err != nil {
 		return err
 	}
-	for i := range run.Findings {
-		if run.Findings[i].Priority >= set.FailOn {
-			return errFound
-		}
+	if call.fails(r) {
+		return errFound
 	}
 	return nil
 }
@@ -94,8 +101,8 @@ func modelPaths(c *cli.Context) ([]string, error) {
 	return c.Args().Slice(), nil
 }
 
-// writeOutputs writes all files of a check, or none.
-func writeOutputs(dir string, run *finding.Run, w *bcf.Writer) ([]report.File, error) {
+// write writes all files of a check, or none.
+func (k *call) write(dir string, run *finding.Run, w *bcf.Writer, compared *finding.Comparison) ([]report.File, error) {
 	files := []report.File{
 		{Path: filepath.Join(dir, "issues.bcf"), What: "issue list for BCF viewers"},
 		{Path: filepath.Join(dir, "findings.json"), What: "all findings with figures, for programs"},
@@ -103,9 +110,10 @@ func writeOutputs(dir string, run *finding.Run, w *bcf.Writer) ([]report.File, e
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return nil, fmt.Errorf("the folder for the results cannot be made: %w", err)
 	}
+	issues := func(o io.Writer) error { return lifecycle.WriteIssues(o, w, run, k.since, compared) }
 	return files, atomicfile.WriteAll(
-		atomicfile.Output{Path: files[0].Path, Write: func(o io.Writer) error { return w.Write(o, run) }},
-		atomicfile.Output{Path: files[1].Path, Write: func(o io.Writer) error { return report.WriteJSON(o, run) }},
+		atomicfile.Output{Path: files[0].Path, Write: issues},
+		atomicfile.Output{Path: files[1].Path, Write: func(o io.Writer) error { return report.WriteJSONSince(o, run, compared) }},
 	)
 }
 

@@ -64,12 +64,12 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		ErrWriter:       stderr,
 		ExitErrHandler:  func(*cli.Context, error) {}, // only main exits
 		OnUsageError:    onUsage,
-		Commands:        []*cli.Command{checkCommand(), inventoryCommand(), rulesCommand()},
+		Commands:        []*cli.Command{checkCommand(), inventoryCommand(), rulesCommand(), decideCommand()},
 		Action: func(c *cli.Context) error {
 			if c.NArg() == 0 {
 				return cli.ShowAppHelp(c)
 			}
-			return usagef("no command %q; there are check, inventory and rules (embedcheck --help)", c.Args().First())
+			return usagef("no command %q; there are check, inventory, rules and decide (embedcheck --help)", c.Args().First())
 		},
 	}
 	for _, c := range app.Commands {

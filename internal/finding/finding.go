@@ -74,6 +74,7 @@ type Finding struct {
 	Title     string
 	Message   string
 	Source    string // where the limit comes from, and how well that is known
+	Life      Life   // against an earlier run, and what people decided
 }
 
 // Worst is the instance that misses its limit by most, the first one of equals.

@@ -23,7 +23,11 @@ const Schema = 1
 // WriteJSON writes findings.json. Figures are rounded: mm and degrees to 0.01,
 // ratios to 0.001, places in metres to 1e-6. Characters that could steer a
 // terminal are written as escapes, so that the file can be shown on one.
-func WriteJSON(w io.Writer, run *finding.Run) error {
+func WriteJSON(w io.Writer, run *finding.Run) error { return WriteJSONSince(w, run, nil) }
+
+// WriteJSONSince writes findings.json with what an earlier run adds to it; c
+// may be nil.
+func WriteJSONSince(w io.Writer, run *finding.Run, c *finding.Comparison) error {
 	run = run.Sorted()
 	b := bufio.NewWriterSize(w, 64<<10)
 	j := jsonWriter{w: b}
@@ -35,6 +39,7 @@ func WriteJSON(w io.Writer, run *finding.Run) error {
 	j.counts(&run.Counts)
 	j.text(",\n \"findings\": ")
 	list(&j, " ", run.Findings, j.finding)
+	j.since(c)
 	j.text("\n}\n")
 	if j.err != nil {
 		return j.err
@@ -120,7 +125,7 @@ func (j *jsonWriter) finding(f *finding.Finding) {
 	j.text(`,` + "\n   " + `"instances":`)
 	list(j, "   ", f.Instances, func(in *finding.Instance) { j.value(instanceOut(in)) })
 	j.text(",\n   ")
-	j.part(tailJSON{f.Title, f.Message, f.Source}, "", "}")
+	j.part(tailJSON{f.Title, f.Message, f.Source, lifeOut(&f.Life)}, "", "}")
 }
 
 // part writes the members of an object without its braces.
@@ -144,6 +149,7 @@ type tailJSON struct {
 	Title   string `json:"title"`
 	Message string `json:"message"`
 	Source  string `json:"source"`
+	lifeJSON
 }
 
 type rulesetJSON struct {

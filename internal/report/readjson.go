@@ -200,6 +200,7 @@ func (in *reader) finding(v gjson.Result) finding.Finding {
 		in.fail("priority", "hold, review or note", v.Get("priority"))
 	}
 	f.Priority = p
+	f.Life = in.life(v)
 	where := in.place
 	for i, x := range in.array(v, "instances") {
 		in.at(where+"instances", i)

@@ -1,0 +1,81 @@
+package finding
+
+import "embedcheck/internal/geom"
+
+// State is what became of a finding since an earlier run.
+type State string
+
+const (
+	New        State = "new"
+	Persisting State = "persisting"
+	Worse      State = "worse"
+	Better     State = "better"
+)
+
+// Life is what is known of a finding beyond the run that found it. The zero
+// value says that nothing was compared, placed or decided.
+type Life struct {
+	State    State
+	Place    *Place
+	Decision *Decision
+	Topic    *Talk
+}
+
+// Place is where a finding is in its host's own frame, in metres from the least
+// corner of the host's box. It outlives a move of the whole project.
+type Place struct {
+	At   geom.Vec // of the worst instance
+	Item geom.Vec // middle of its item's box
+	Host geom.Vec // size of the host's box; zero without a host
+}
+
+// Decision is what a person decided about a finding, as far as it holds.
+type Decision struct {
+	Status   string // accepted or closed, as decided
+	Reason   string
+	By       string
+	Date     string
+	Until    string
+	Reopened string // why it does not hold any more; "" while it holds
+}
+
+// Talk is what others said about a finding in its topic of the issue list.
+type Talk struct {
+	GUID       string
+	Status     string
+	AssignedTo string
+	DueDate    string
+	Stage      string
+	Labels     []string
+	Comments   []Said
+}
+
+// Said is one comment.
+type Said struct{ Date, Author, Text string }
+
+// Comparison is what an earlier run adds to this one.
+type Comparison struct {
+	Since    string // name of what was compared with
+	Resolved []Resolved
+}
+
+// Resolved is a finding of the earlier run that this run does not have.
+type Resolved struct {
+	Finding Finding
+	Reason  string
+}
+
+// States are the numbers of findings in each state.
+func (r *Run) States() map[State]int {
+	n := map[State]int{}
+	for i := range r.Findings {
+		if s := r.Findings[i].Life.State; s != "" {
+			n[s]++
+		}
+	}
+	return n
+}
+
+// Settled reports whether a person has accepted the finding and that still
+// holds.
+func (f *Finding) Settled() bool { return f.Status == "accepted" }

@@ -1,0 +1,28 @@
+// Package lifecycle follows findings through releases: which finding of this
+// run is which of the earlier one, what became of it, and why one is gone.
+//
+// # Matching
+//
+// One finding of the earlier run goes with at most one of this run. Three rules
+// are tried in this order, each on what the one before left over:
+//
+//  1. the same id, which already outlives new GlobalIds, a moved project and
+//     other file names (see package rules);
+//  2. the same rule, the same host GlobalId, and offending items in common by
+//     GlobalId: the items moved, but kept their identity. Those with most items
+//     in common go together first, then the nearest;
+//  3. the same rule, the same host by name and mark, the same kinds of item and
+//     the same item names, at most 100 mm apart in the host's own frame. The
+//     nearest go together first.
+//
+// Ties are broken by the place in the world, then by the ids, so the result does not
+// depend on the order of the findings. A finding that goes with an earlier one
+// takes over its id: the issue stays the same issue.
+//
+// # States
+//
+// A finding without an earlier one is new. One with is worse or better when its
+// worst place misses the limit by more or less than before, by more than 0.1 mm
+// (0.1 degrees, 0.005 of a ratio, any count), else persisting. The measure is
+// the distance from the limit, so a stricter limit makes a finding worse too.
+package lifecycle
