@@ -39,28 +39,69 @@ func nearestOnTriangle(p, a, b, c Vec) Vec {
 	return best
 }
 
-// nearestSegments are the points of the segments a-b and c-d that are nearest
-// to each other.
-func nearestSegments(a, b, c, d Vec) (p, q Vec) {
+// pair is a point of each of two bodies.
+type pair struct{ p, q Vec }
+
+func (x pair) dist2() float64 { return x.p.Sub(x.q).Norm2() }
+func (x pair) swap() pair     { return pair{x.q, x.p} }
+
+// nearer is the pair of the two with the smaller distance.
+func (x pair) nearer(y pair) pair {
+	if y.dist2() < x.dist2() {
+		return y
+	}
+	return x
+}
+
+// nearestSegments is the points of the segments a-b and c-d that are nearest to
+// each other.
+func nearestSegments(a, b, c, d Vec) pair {
+	best := pair{a, nearestOnSegment(a, c, d)}
+	best = best.nearer(pair{b, nearestOnSegment(b, c, d)})
+	best = best.nearer(pair{nearestOnSegment(c, a, b), c})
+	best = best.nearer(pair{nearestOnSegment(d, a, b), d})
 	u, v, w := b.Sub(a), d.Sub(c), a.Sub(c)
-	uu, uv, vv := u.Norm2(), u.Dot(v), v.Norm2()
-	det := uu*vv - uv*uv
-	p, q = a, nearestOnSegment(a, c, d)
-	best := p.Sub(q).Norm2()
-	try := func(x, y Vec) {
-		if e := x.Sub(y).Norm2(); e < best {
-			p, q, best = x, y, e
+	n := u.Cross(v)
+	det := n.Norm2()
+	if !(det > 0) {
+		return best // parallel: an end is as near as any other place
+	}
+	s := v.Cross(w).Dot(n) / det
+	t := u.Cross(w).Dot(n) / det
+	if s > 0 && s < 1 && t > 0 && t < 1 {
+		// Nearly parallel segments leave few digits in s; looking back and
+		// forth once wins them back.
+		p := a.Add(u.Mul(s))
+		q := nearestOnSegment(p, c, d)
+		best = best.nearer(pair{nearestOnSegment(q, a, b), q})
+	}
+	return best
+}
+
+// nearestSegmentTriangle is the nearest points of segment a-b and a triangle.
+func nearestSegmentTriangle(a, b, x, y, z Vec) pair {
+	n := y.Sub(x).Cross(z.Sub(x))
+	da, db := a.Sub(x).Dot(n), b.Sub(x).Dot(n)
+	if da < 0 && db > 0 || da > 0 && db < 0 {
+		p := a.Lerp(b, da/(da-db))
+		if q := nearestOnTriangle(p, x, y, z); p.Sub(q).Norm2() < 1e-18*(1+p.Sub(x).Norm2()) {
+			return pair{q, q}
 		}
 	}
-	try(b, nearestOnSegment(b, c, d))
-	try(nearestOnSegment(c, a, b), c)
-	try(nearestOnSegment(d, a, b), d)
-	if det > 0 {
-		s := (uv*v.Dot(w) - vv*u.Dot(w)) / det
-		t := (uu*v.Dot(w) - uv*u.Dot(w)) / det
-		if s > 0 && s < 1 && t > 0 && t < 1 {
-			try(a.Add(u.Mul(s)), c.Add(v.Mul(t)))
-		}
-	}
-	return p, q
+	best := pair{a, nearestOnTriangle(a, x, y, z)}
+	best = best.nearer(pair{b, nearestOnTriangle(b, x, y, z)})
+	best = best.nearer(nearestSegments(a, b, x, y))
+	best = best.nearer(nearestSegments(a, b, y, z))
+	return best.nearer(nearestSegments(a, b, z, x))
+}
+
+// nearestTriangles is the nearest points of two triangles. One of them always
+// lies on a side: of its own, when they cross too.
+func nearestTriangles(a, b, c, x, y, z Vec) pair {
+	best := nearestSegmentTriangle(a, b, x, y, z)
+	best = best.nearer(nearestSegmentTriangle(b, c, x, y, z))
+	best = best.nearer(nearestSegmentTriangle(c, a, x, y, z))
+	best = best.nearer(nearestSegmentTriangle(x, y, a, b, c).swap())
+	best = best.nearer(nearestSegmentTriangle(y, z, a, b, c).swap())
+	return best.nearer(nearestSegmentTriangle(z, x, a, b, c).swap())
 }

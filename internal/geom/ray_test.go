@@ -24,7 +24,7 @@ func zoo() []specimen {
 		{"tube", Tube(Rod{Path: []Vec{{-50, 0, 0}, {0, 0, 60}, {50, 40, 0}}, Radius: 20, Inner: 7}, 16)},
 		{"hollow", hollow()},
 		{"overlap", overlapping()},
-		{"touching", touching()},
+		{"touching", touchingBoxes()},
 		{"inside out", insideOut(ball(Vec{}, 50, 8))},
 	}
 }
@@ -37,7 +37,7 @@ func overlapping() *Mesh {
 	return merge(BoxMesh(V(-50, -50, -50), V(20, 20, 20)), BoxMesh(V(-10, -10, -10), V(60, 60, 60)))
 }
 
-func touching() *Mesh {
+func touchingBoxes() *Mesh {
 	return merge(BoxMesh(V(-50, -50, -50), V(0, 50, 50)), BoxMesh(V(0, -50, -50), V(50, 50, 50)))
 }
 
@@ -261,7 +261,7 @@ func TestInside(t *testing.T) {
 		{"beside", BoxMesh(V(0, 0, 0), V(10, 10, 10)), V(4, 15, 5), V(-1, 0, 0), nil},
 		{"hollow", hollow(), V(0, 0, 0), V(1, 0, 0), []part{{-50, -20}, {20, 50}}},
 		{"overlap", overlapping(), V(0, 0, 0), V(1, 0, 0), []part{{-50, 60}}},
-		{"touching", touching(), V(0, 0, 0), V(1, 0, 0), []part{{-50, 50}}},
+		{"touching", touchingBoxes(), V(0, 0, 0), V(1, 0, 0), []part{{-50, 50}}},
 		{"inside out", insideOut(ball(Vec{}, 50, 8)), V(0, 0, 0), V(0, 1, 0), []part{{-50, 50}}},
 		{"gap", wide, V(0, 5, 5), V(1, 0, 0), []part{{0, 10}, {10.5, 20}}},
 		{"gap below the limit", close, V(0, 5, 5), V(1, 0, 0), []part{{0, 20}}},

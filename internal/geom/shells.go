@@ -2,8 +2,13 @@ package geom
 
 // Shells are the connected pieces of the surface, pieces being connected by
 // vertices closer than 1e-3 mm, in the order of their first triangle. A mesh of
-// one piece is returned as it is.
+// one piece, or of none, is returned as it is.
 func (m *Mesh) Shells() []*Mesh {
+	m.shellsOnce.Do(func() { m.shells = m.split() })
+	return m.shells
+}
+
+func (m *Mesh) split() []*Mesh {
 	at, n := m.shellOf()
 	if n <= 1 {
 		return []*Mesh{m}

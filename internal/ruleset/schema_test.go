@@ -99,7 +99,7 @@ func TestStarterStatesTheBuiltInRules(t *testing.T) {
 				t.Errorf("%s for %s:\n got %+v\nwant %+v", r.ID, k, got, want)
 			}
 		}
-		if g := set.General(r); g.Priority != r.Default.Priority || g.Source == "" {
+		if g := set.General(r); g.Priority != r.Default.Priority || (g.Source == "") != (r.Unit == "") {
 			t.Errorf("%s: got %+v", r.ID, g)
 		}
 	}

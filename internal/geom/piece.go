@@ -1,0 +1,87 @@
+package geom
+
+import "math"
+
+// convex is a convex body, known by its farthest point in a direction, which
+// need not have unit length.
+type convex interface{ support(d Vec) Vec }
+
+// piece is a straight piece of a rod: the points within r of the segment a-b,
+// but for what lies beyond a flat end.
+type piece struct {
+	a, b         Vec
+	r            float64
+	axis         Vec // unit, from a to b; zero for a ball
+	flatA, flatB bool
+}
+
+// pieces cuts a rod at its bends. Only its own two ends are flat.
+func pieces(r Rod) []piece {
+	path := distinct(r.Path)
+	if len(path) == 1 {
+		return []piece{{a: path[0], b: path[0], r: r.Radius}}
+	}
+	var out []piece
+	for i := 1; i < len(path); i++ {
+		a, b := path[i-1], path[i]
+		out = append(out, piece{a, b, r.Radius, b.Sub(a).Unit(), i == 1, i == len(path)-1})
+	}
+	return out
+}
+
+func (c *piece) support(d Vec) Vec {
+	round := d.Unit().Mul(c.r)
+	flat := c.square(d).Mul(c.r)
+	a, b := c.a.Add(round), c.b.Add(round)
+	if c.flatA {
+		a = c.a.Add(flat)
+	}
+	if c.flatB {
+		b = c.b.Add(flat)
+	}
+	if a.Dot(d) > b.Dot(d) {
+		return a
+	}
+	return b
+}
+
+// square is the part of d at a right angle to the axis, with unit length; zero
+// when d runs along the axis but for rounding.
+func (c *piece) square(d Vec) Vec {
+	s := d.Sub(c.axis.Mul(c.axis.Dot(d)))
+	if s.Norm2() <= 1e-24*d.Norm2() {
+		return Vec{}
+	}
+	s = s.Unit() // what is left along the axis has been blown up
+	return s.Sub(c.axis.Mul(c.axis.Dot(s))).Unit()
+}
+
+func (c *piece) box() Box { return BoxOf(c.a, c.b).Grow(c.r) }
+
+// beyond reports whether the way from p, a point of the axis, along w leaves
+// through a flat end, so that the surface there is not at the radius from p.
+func (c *piece) beyond(p, w Vec) bool {
+	along := c.axis.Dot(w)
+	if math.Abs(along) <= 1e-9*w.Norm() {
+		return false
+	}
+	return along < 0 && c.flatA && p.Dist(c.a) < 1e-9 || along > 0 && c.flatB && p.Dist(c.b) < 1e-9
+}
+
+// atFlatEnd reports whether p is a flat end.
+func (c *piece) atFlatEnd(p Vec) bool {
+	return c.flatA && p.Dist(c.a) < 1e-9 || c.flatB && p.Dist(c.b) < 1e-9
+}
+
+// triangle is a triangle as a convex body.
+type triangle [3]Vec
+
+func (t *triangle) support(d Vec) Vec {
+	best := t[0]
+	for _, v := range t[1:] {
+		if v.Dot(d) > best.Dot(d) {
+			best = v
+		}
+	}
+	return best
+}
