@@ -63,6 +63,7 @@ type Comparison struct {
 type Resolved struct {
 	Finding Finding
 	Reason  string
+	Unseen  bool // this run did not look at it, so nobody knows whether it is settled
 }
 
 // States are the numbers of findings in each state.

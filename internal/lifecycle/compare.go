@@ -50,7 +50,11 @@ func Compare(run *finding.Run, e *Earlier, now *Present) *finding.Comparison {
 		f := &sorted.Findings[i]
 		if missing[f.ID] > 0 {
 			missing[f.ID]--
-			c.Resolved = append(c.Resolved, finding.Resolved{Finding: *f, Reason: now.reason(f, e.Run)})
+			r := finding.Resolved{Finding: *f, Reason: now.unseen(f, e.Run)}
+			if r.Unseen = r.Reason != ""; !r.Unseen {
+				r.Reason = now.reason(f, e.Run)
+			}
+			c.Resolved = append(c.Resolved, r)
 		}
 	}
 	return c

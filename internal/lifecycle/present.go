@@ -113,15 +113,30 @@ func (p *Present) frame(h *model.Host) (geom.Affine, geom.Vec) {
 // same is what counts as not moved, in metres.
 const same = 0.001
 
-// reason says why a finding of the earlier run is gone, as far as the two runs
-// can tell.
-func (p *Present) reason(f *finding.Finding, was *finding.Run) string {
+// unseen says why this run could not find again what the earlier one found; ""
+// when it looked.
+func (p *Present) unseen(f *finding.Finding, was *finding.Run) string {
 	if m := p.missingModel(f, was); m != "" {
 		return "model not in this run: " + finding.Plain(m)
 	}
 	if p.off(f.Rule) {
 		return "rule off: " + f.Rule
 	}
+	if f.Rule == finding.NotChecked {
+		return ""
+	}
+	ids := itemIDs(f)
+	for i := range p.run.Findings {
+		if n := &p.run.Findings[i]; n.Rule == finding.NotChecked && common(ids, itemIDs(n)) > 0 {
+			return "could not be checked in this run: " + f.Worst().Item.Label()
+		}
+	}
+	return ""
+}
+
+// reason says why a finding of the earlier run is gone, as far as the two runs
+// can tell.
+func (p *Present) reason(f *finding.Finding, was *finding.Run) string {
 	if f.Host.GlobalID == anyHost {
 		return "no longer found"
 	}
@@ -170,6 +185,9 @@ func (p *Present) missingModel(f *finding.Finding, was *finding.Run) string {
 	names := []string{f.Host.Model}
 	if w != nil {
 		names = append(names, w.Item.Model)
+		for _, o := range w.Others {
+			names = append(names, o.Model)
+		}
 	}
 	for _, n := range names {
 		if n != "" && !p.has(n, was) {

@@ -291,7 +291,11 @@ func (m *merging) resolved(enc *bcf.Encoder, e *Earlier, c *finding.Comparison) 
 			t.GUID = guid
 		}
 		closed := *t
-		if !strings.EqualFold(t.Status, closedWord) {
+		switch {
+		case strings.EqualFold(t.Status, closedWord):
+		case r.Unseen:
+			m.say(&closed, "Not looked at in this run: "+finding.Plain(r.Reason))
+		default:
 			closed.Status = closedWord
 			closed.ModifiedDate, closed.ModifiedAuthor = dateText(m.w), authorOf(m.w)
 			m.say(&closed, "Resolved: "+finding.Plain(r.Reason))

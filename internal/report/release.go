@@ -92,11 +92,12 @@ type resolvedJSON struct {
 	Set      string   `json:"set"`
 	Title    string   `json:"title"`
 	Reason   string   `json:"reason"`
+	Unseen   bool     `json:"unseen,omitempty"` // not looked at in this run
 }
 
 func resolvedOut(r *finding.Resolved) resolvedJSON {
 	f := &r.Finding
-	return resolvedJSON{f.ID, f.Rule, f.Priority.String(), refOut(f.Host), f.Set, f.Title, r.Reason}
+	return resolvedJSON{f.ID, f.Rule, f.Priority.String(), refOut(f.Host), f.Set, f.Title, r.Reason, r.Unseen}
 }
 
 func (j *jsonWriter) since(c *finding.Comparison) {
@@ -167,7 +168,21 @@ func stateCounts(run *finding.Run, c *finding.Comparison) string {
 	for _, s := range stateOrder {
 		parts = append(parts, fmt.Sprintf("%d %s", n[s], s))
 	}
-	return strings.Join(append(parts, fmt.Sprintf("%d resolved", len(c.Resolved))), ", ")
+	unseen := unseenOf(c)
+	parts = append(parts, fmt.Sprintf("%d resolved", len(c.Resolved)-unseen))
+	if unseen > 0 {
+		parts = append(parts, fmt.Sprintf("%d not looked at", unseen))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func unseenOf(c *finding.Comparison) (n int) {
+	for i := range c.Resolved {
+		if c.Resolved[i].Unseen {
+			n++
+		}
+	}
+	return n
 }
 
 func lineOf(f *finding.Finding) string {
@@ -214,7 +229,11 @@ func (p *printer) since(c *finding.Comparison) {
 			break
 		}
 		r := &c.Resolved[i]
-		p.wrapped("  resolved  ", strings.Repeat(" ", 12), finding.Plain(r.Finding.Title)+": "+finding.Plain(r.Reason))
+		word := "resolved"
+		if r.Unseen {
+			word = "not seen"
+		}
+		p.wrapped(fmt.Sprintf("  %-9s ", word), strings.Repeat(" ", 12), finding.Plain(r.Finding.Title)+": "+finding.Plain(r.Reason))
 	}
 }
 
@@ -322,7 +341,7 @@ func WriteMarkdown(w io.Writer, r *Release) error {
 		section("Worse", inState(run, finding.Worse))
 		section("Better, still not met", inState(run, finding.Better))
 		if len(c.Resolved) > 0 {
-			fmt.Fprint(b, "\n### Resolved\n\n")
+			fmt.Fprint(b, "\n### Resolved, or not looked at\n\n")
 			for i := range c.Resolved {
 				if i == maxShown {
 					fmt.Fprintf(b, "- and %d more, %s\n", len(c.Resolved)-i, whereAll)
@@ -393,7 +412,8 @@ func WriteReleaseJSON(w io.Writer, r *Release) error {
 	}
 	out.Hold = len(out.Holding) > 0
 	if r.Since != nil {
-		out.Since, out.States = r.Since.Since, map[string]int{"resolved": len(r.Since.Resolved)}
+		out.Since, out.States = r.Since.Since, map[string]int{"unseen": unseenOf(r.Since)}
+		out.States["resolved"] = len(r.Since.Resolved) - out.States["unseen"]
 		n := run.States()
 		for _, s := range stateOrder {
 			out.States[string(s)] = n[s]
