@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
 )
 
 // outline is a body seen along a view, on paper.
@@ -14,6 +15,14 @@ type outline struct {
 type edge struct {
 	a, b   geom.Vec2
 	za, zb float64
+}
+
+// bodyOutline is a body of either kind.
+func (v *view) bodyOutline(b *model.Body) outline {
+	if b.Rod != nil {
+		return v.rodOutline(*b.Rod)
+	}
+	return v.meshOutline(b.Mesh)
 }
 
 // rodOutline is a round member: the sides of its shadow.

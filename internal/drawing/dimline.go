@@ -23,6 +23,7 @@ type dimension struct {
 	a, b geom.Vec2 // paper
 	u    geom.Vec2 // unit
 	text string    // as shown
+	near bool      // the line is to stand close to what it measures
 }
 
 // dimPlace is a way to draw a dimension.
@@ -56,7 +57,9 @@ func (s *sheet) place(d dimension, core, field rect) {
 		near := max(d.a.Dot(side), d.b.Dot(side))
 		var offs []float64
 		for k := range 5 {
-			offs = append(offs, edge+dimGap+dimStep*float64(k))
+			if !d.near {
+				offs = append(offs, edge+dimGap+dimStep*float64(k))
+			}
 		}
 		for k := range 4 {
 			offs = append(offs, near+dimStep*float64(k+1))
@@ -103,7 +106,9 @@ func (s *sheet) ways(d *dimension, side geom.Vec2, off float64) []dimPlace {
 		}
 	}
 	outside := length/2 + room/2 + 1.5
-	shifts = append(shifts, outside, -outside, outside+5, -outside-5)
+	for _, far := range []float64{0, 5, 12, 20, 30} {
+		shifts = append(shifts, outside+far, -outside-far)
+	}
 	up := upOf(t.Turn)
 	mid := lerp(a, b, 0.5)
 	var out []dimPlace
@@ -168,8 +173,12 @@ func (s *sheet) dimCost(d *dimension, p *dimPlace, field rect) float64 {
 	}
 	cost += s.throughTexts(p.tail)
 	cost += costLineLine * float64(alongside(p.tail, s.dimmed, 5.5))
-	cost += costAlong * float64(alongside(p.tail, s.drawn, 1.2))
-	cost += costCross * float64(crossings(p.tail, s.drawn))
+	along, cross := costAlong, costCross
+	if d.near {
+		along, cross = costAlong/10, costCross/2
+	}
+	cost += along * float64(alongside(p.tail, s.drawn, 1.2))
+	cost += cross * float64(crossings(p.tail, s.drawn))
 	cost += costCrossDim * float64(crossings(p.tail, s.dimmed)+crossings(p.tail, s.extended))
 	for i, e := range p.ext {
 		if !p.hasE[i] {
@@ -178,10 +187,13 @@ func (s *sheet) dimCost(d *dimension, p *dimPlace, field rect) float64 {
 		cost += s.throughTexts(e)
 		cost += costCrossThin * float64(crossings(e, s.drawn))
 		cost += costCrossDim * float64(crossings(e, s.dimmed))
+		if d.near {
+			cost += 12 * e.b.Dist(e.a)
+		}
 		cost += e.b.Dist(e.a)
 	}
 	if abs(p.shift) > p.body.a.Dist(p.body.b)/2 {
-		cost += 15
+		cost += 10 + abs(p.shift)/3
 	} else {
 		cost += abs(p.shift) / 2
 	}

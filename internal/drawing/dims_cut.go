@@ -1,8 +1,11 @@
 package drawing
 
 import (
+	"strings"
+
 	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
 )
 
 // dimCut dimensions the section, what fails first.
@@ -105,11 +108,7 @@ func (c *cut) dimClear(v *view, fail func(from, to, along geom.Vec)) {
 // nameCut labels what is seen in the section.
 func (c *cut) nameCut(v *view) {
 	s := c.s
-	failed := false
-	for _, d := range v.dims {
-		failed = failed || d.Fails
-	}
-	if f := figureLabel(s); f != nil && !failed && s.Quantity != subject.Cone {
+	if f := figureLabel(s); f != nil && !c.told && !v.failed() && s.Quantity != subject.Cone {
 		v.put(label{at: c.figurePoint(v), text: f.text, size: failText, figure: f.data}, v.field)
 	}
 	if b := s.Aim.Bar; b != nil {
@@ -124,7 +123,7 @@ func (c *cut) nameCut(v *view) {
 		}
 	}
 	v.put(label{at: c.itemPoint(v), text: itemText(s.Item)}, v.field)
-	if a := s.Anchor; a != nil && a.Diameter > 0 && a.Item.Kind.String() != "plate" {
+	if a := s.Anchor; a != nil && a.Diameter > 0 && a.Item.Kind != model.Plate && !strings.Contains(itemText(s.Item), figure(a.Diameter)) {
 		v.put(label{at: c.shankPoint(v), text: "ø" + figure(a.Diameter)}, v.field)
 	}
 }
@@ -148,15 +147,27 @@ func (c *cut) barPoint(v *view, b *subject.Bar) geom.Vec2 {
 	return v.at(c.s.Aim.To)
 }
 
+// itemPoint is a place on the item's outline in view.
 func (c *cut) itemPoint(v *view) geom.Vec2 {
-	a := c.s.Anchor
-	if a == nil {
-		return v.at(c.s.Item.Box.Center())
+	if a := c.s.Anchor; a != nil {
+		return c.shank(v, 1, 0.12, 0.3, 0.02, 0.5, 0.6, 0.7, 0.8, 0.9)
 	}
-	return v.at(a.At(0.12 * a.Deepest)).Add(v.toward(c.s.Aim.Dir).Mul(a.Diameter / 2 * v.k))
+	return v.at(c.s.Item.Box.Center())
 }
 
 func (c *cut) shankPoint(v *view) geom.Vec2 {
+	return c.shank(v, -1, 0.7, 0.5, 0.3, 0.4, 0.6, 0.8, 0.9, 0.2)
+}
+
+// shank is a place on a side of the shank, at the first of the given parts of
+// its depth that is in view.
+func (c *cut) shank(v *view, side float64, parts ...float64) geom.Vec2 {
 	a := c.s.Anchor
-	return v.at(a.At(0.7 * a.Bearing)).Sub(v.toward(c.s.Aim.Dir).Mul(a.Diameter / 2 * v.k))
+	off := v.toward(c.s.Aim.Dir).Mul(side * a.Diameter / 2 * v.k)
+	for _, t := range parts {
+		if q := v.at(a.At(t * a.Deepest)).Add(off); v.clip.has(q) {
+			return q
+		}
+	}
+	return v.at(c.s.Entry())
 }

@@ -24,7 +24,7 @@ func (v *view) dimension(name string, from, to, along geom.Vec, value float64, f
 	if !v.near(a) || !v.near(b) {
 		return
 	}
-	v.place(dimension{Dim: Dim{name, value, fails}, a: a, b: b, u: u.Mul(1 / n), text: text}, v.core, v.field)
+	v.place(dimension{Dim: Dim{name, value, fails}, a: a, b: b, u: u.Mul(1 / n), text: text, near: fails && abs(value)*v.k < 12}, v.core, v.field)
 }
 
 // near reports whether a point is in the part that is shown, or hardly out of it.
@@ -88,7 +88,7 @@ func (p *plan) dimCone(v *view) {
 	}
 }
 
-// dimGrid dimensions the rows of the set.
+// dimGrid dimensions the rows of the set, from the anchors that are outermost.
 func (p *plan) dimGrid(v *view) {
 	var at []geom.Vec2
 	for _, a := range p.s.Group {
@@ -96,27 +96,34 @@ func (p *plan) dimGrid(v *view) {
 			at = append(at, p.flat(a.Entry.Point))
 		}
 	}
-	if len(at) < 2 {
-		return
+	if len(at) > 1 {
+		p.dimRows(v, at, geom.Vec2{X: 1}, geom.Vec2{Y: -1})
+		p.dimRows(v, at, geom.Vec2{Y: 1}, geom.Vec2{X: 1})
 	}
-	rows := func(along func(geom.Vec2) float64, dir geom.Vec) {
-		list := slices.Clone(at)
-		slices.SortStableFunc(list, func(a, b geom.Vec2) int { return compare(along(a), along(b)) })
-		n := 0
-		for i := 1; i < len(list); i++ {
-			d := along(list[i]) - along(list[i-1])
-			if d < 1 || n == 3 {
-				continue
-			}
-			n++
-			if p.s.Quantity == subject.Spacing && abs(d-p.s.Instance.Measured) < 0.01 && p.isAim(list[i], list[i-1]) {
-				continue
-			}
-			v.dimension("spacing", p.space(list[i-1]), p.space(list[i]), dir, d, false, "")
+}
+
+// dimRows dimensions the distances of neighbouring rows along a direction, each
+// row standing for its anchor that is farthest out.
+func (p *plan) dimRows(v *view, at []geom.Vec2, along, out geom.Vec2) {
+	list := slices.Clone(at)
+	slices.SortStableFunc(list, func(a, b geom.Vec2) int { return compare(a.Dot(along), b.Dot(along)) })
+	var rows []geom.Vec2
+	for _, q := range list {
+		n := len(rows)
+		if n == 0 || q.Dot(along)-rows[n-1].Dot(along) >= 1 {
+			rows = append(rows, q)
+		} else if q.Dot(out) > rows[n-1].Dot(out)+1e-6 {
+			rows[n-1] = q
 		}
 	}
-	rows(func(q geom.Vec2) float64 { return q.X }, p.frame.X)
-	rows(func(q geom.Vec2) float64 { return q.Y }, p.frame.Y)
+	const most = 4 // rows that are dimensioned
+	for i := 1; i < min(len(rows), most); i++ {
+		d := rows[i].Sub(rows[i-1]).Dot(along)
+		if p.s.Quantity == subject.Spacing && abs(d-p.s.Instance.Measured) < 0.01 && p.isAim(rows[i], rows[i-1]) {
+			continue
+		}
+		v.dimension("spacing", p.space(rows[i-1]), p.space(rows[i]), p.frame.Turn(geom.V(along.X, along.Y, 0)), d, false, "")
+	}
 }
 
 // isAim reports whether two anchors are those whose spacing fails.
@@ -178,7 +185,11 @@ func rayOut(g region, o, d geom.Vec2) float64 {
 func (p *plan) nameFace(v *view) {
 	s := p.s
 	if f := figureLabel(s); f != nil && s.Quantity == subject.Cone {
-		v.put(label{at: p.labelPoint(v), text: f.text, size: failText, figure: f.data}, v.field)
+		at := p.labelPoint(v)
+		if p.onCone != (geom.Vec2{}) {
+			at = p.onCone
+		}
+		v.put(label{at: at, text: f.text, size: failText, figure: f.data}, v.field)
 	}
 	it := s.Item
 	v.put(label{at: p.labelPoint(v), text: itemText(it)}, v.field)
@@ -214,15 +225,23 @@ func (p *plan) labelPoint(v *view) geom.Vec2 {
 
 // onEdge is a place on the outline of a flat item, near its upper right corner.
 func (p *plan) onEdge(v *view, it *model.Item) (geom.Vec2, bool) {
-	pts := it.Outline
-	if len(pts) < 3 {
-		return v.at(it.Box.Center()), v.clip.has(v.at(it.Box.Center()))
-	}
 	best, at := math.Inf(-1), geom.Vec2{}
-	for i, a := range pts {
-		q := lerp(v.at(a), v.at(pts[(i+1)%len(pts)]), 0.2)
-		if d := q.X - q.Y; d > best && v.clip.has(q) {
-			best, at = d, q
+	try := func(a, b geom.Vec2) {
+		for _, t := range [2]float64{0.2, 0.8} {
+			q := lerp(a, b, t)
+			if d := q.X - q.Y; d > best+1e-6 && v.clip.has(q) {
+				best, at = d, q
+			}
+		}
+	}
+	for i, a := range it.Outline {
+		try(v.at(a), v.at(it.Outline[(i+1)%len(it.Outline)]))
+	}
+	if len(it.Outline) < 3 {
+		for i := range it.Bodies {
+			for _, e := range v.bodyOutline(&it.Bodies[i]).edges {
+				try(e.a, e.b)
+			}
 		}
 	}
 	return at, !math.IsInf(best, -1)

@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"math"
+
 	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
@@ -13,7 +15,7 @@ const (
 	sheetW, sheetH = 297.0, 210.0
 	sheetMargin    = 8.0
 	stripH         = 38.0
-	dimRoom        = 26.0 // mm on paper that a view leaves for dimensions on each side
+	dimRoom        = 17.0 // mm on paper that a view leaves for dimensions on each side
 )
 
 // Maker draws findings of one model. It may be shared by goroutines.
@@ -40,12 +42,13 @@ func (k *Maker) For(f *finding.Finding) (*Drawing, error) {
 		geom.Vec2{X: sheetMargin, Y: sheetMargin},
 		geom.Vec2{X: sheetW - sheetMargin, Y: sheetH - sheetMargin - stripH},
 	}
-	left, right := split(s, area)
+	p := newPlan(s)
+	c := newCut(s, p)
+	left, right := split(p, c, area)
 	sh := &sheet{}
-	p := newPlan(s, left.w()-2*dimRoom, left.h()-2*dimRoom)
-	c := newCut(s, p, right.w()-2*dimRoom, right.h()-2*dimRoom)
 	d.Marks = append(d.Marks, Group{Name: "face", Marks: drawPlan(p, c, left, sh)})
 	d.Dims = append(d.Dims, sh.dims...)
+	c.told = sh.failed()
 	sh = &sheet{}
 	d.Marks = append(d.Marks, Group{Name: "section", Marks: drawSection(c, right, sh)})
 	d.Dims = append(d.Dims, sh.dims...)
@@ -54,11 +57,26 @@ func (k *Maker) For(f *finding.Finding) (*Drawing, error) {
 	return d, nil
 }
 
-// split divides the sheet between the two views: the wider one gets more.
-func split(s *subject.Subject, area rect) (left, right rect) {
-	mid := area.min.X + 0.54*area.w()
-	left, right = area, area
-	left.max.X, right.min.X = mid, mid
+// split divides the sheet between the two views so that both come out as large
+// as may be, and sets their scales.
+func split(p *plan, c *cut, area rect) (left, right rect) {
+	best := math.Inf(1)
+	var at float64
+	try := func(part float64) float64 {
+		left, right = area, area
+		left.max.X = area.min.X + part*area.w()
+		right.min.X = left.max.X
+		l, r := body(left), body(right)
+		p.choose(l.w()-2*dimRoom, l.h()-2*dimRoom)
+		c.choose(r.w()-2*dimRoom, r.h()-2*dimRoom)
+		return p.scale * c.scale
+	}
+	for _, part := range []float64{0.54, 0.5, 0.58, 0.46, 0.62, 0.42} {
+		if s := try(part); s < best*0.999 {
+			best, at = s, part
+		}
+	}
+	try(at)
 	return left, right
 }
 
@@ -74,7 +92,7 @@ func body(field rect) rect {
 }
 
 func drawPlan(p *plan, c *cut, field rect, sh *sheet) []Mark {
-	sh.heading(field, "View of the entry face", p.up, p.scale)
+	sh.heading(field, "View of the entry face", p.note, p.scale)
 	v := viewOn(sh, p.frame, p.crop, p.scale, body(field))
 	p.drawFace(v)
 	c.drawCuttingLine(v)
@@ -101,7 +119,8 @@ func drawSection(c *cut, field rect, sh *sheet) []Mark {
 // heading writes what a view shows, its scale and its scale bar.
 func (s *sheet) heading(field rect, title, note string, scale float64) {
 	at := field.min.Add(geom.Vec2{X: 3, Y: 6})
-	s.fixed(Text{At: at, Text: title + "   " + scaleText(scale), Size: failText, Bold: true})
+	s.fixed(Text{At: at, Text: title, Size: failText, Bold: true})
+	s.fixed(Text{At: at.Add(geom.Vec2{X: textWidth(title, failText, true) + 4}), Text: scaleText(scale), Size: failText, Bold: true})
 	if note != "" {
 		s.fixed(Text{At: at.Add(geom.Vec2{Y: 4.5}), Text: note, Size: dimText})
 	}

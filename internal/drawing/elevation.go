@@ -2,7 +2,6 @@ package drawing
 
 import (
 	"math"
-	"slices"
 
 	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/geom"
@@ -19,15 +18,15 @@ type plan struct {
 	frame  geom.Affine // at the entry point; z out of the concrete
 	face   region      // concrete just below the face, in the frame
 	whole  rect        // of the face
-	roi    rect        // what has to be seen
 	scale  float64
 	crop   rect
-	up     string // what the top of the sheet is
-	wholly bool   // all of the face is shown
+	note   string    // how the view is turned
+	wholly bool      // all of the face is shown
+	onCone geom.Vec2 // on paper; a place on the outline of the cone
 }
 
-// newPlan looks at the face and chooses what is shown of it.
-func newPlan(s *subject.Subject, w, h float64) *plan {
+// newPlan looks at the face.
+func newPlan(s *subject.Subject) *plan {
 	p := &plan{s: s}
 	n := s.Axis().Neg()
 	if s.Face != nil {
@@ -38,44 +37,66 @@ func newPlan(s *subject.Subject, w, h float64) *plan {
 		p.face = sectionLoops(s.Face.Solid, p.frame, -underFace)
 	}
 	p.whole = p.face.bounds()
-	p.choose(w, h)
 	return p
 }
 
-// turn sets the frame: the top of the sheet is up where the face stands; where
-// it lies, the y axis of the host nearest to world y. The sheet is turned by less than
-// 45 degrees more to have the long sides of the host along its own.
+// turn sets the frame: the top of the sheet is up where the face stands, and +Y
+// of the model where it lies, as nearly as an axis of the host allows.
 func (p *plan) turn(n geom.Vec) {
-	up := geom.V(0, 0, 1)
-	p.up = "top of view: up (+Z)"
+	up, side := geom.V(0, 0, 1), "seen from the open side"
 	if math.Abs(n.Z) > 0.7 {
-		up = geom.V(0, 1, 0)
-		p.up = "seen from above, top of view: +Y"
+		up, side = geom.V(0, 1, 0), "seen from above"
 		if n.Z < 0 {
-			p.up = "seen from below, top of view: +Y"
+			side = "seen from below"
 		}
 	}
-	o := p.s.Entry()
-	x := up.Cross(n)
-	f := geom.FrameZX(o, n, x)
+	f := geom.FrameZX(p.s.Entry(), n, up.Cross(n))
 	if h := p.s.Host; h != nil {
-		best, cos := geom.Vec{}, 0.75
-		for _, a := range []geom.Vec{h.Frame.X, h.Frame.Y, h.Frame.Z} {
-			for _, c := range [2]geom.Vec{a, a.Neg()} {
-				c = c.Sub(n.Mul(n.Dot(c))).Unit()
-				if d := c.Dot(f.Y); d > cos+1e-9 {
-					best, cos = c, d
-				}
-			}
-		}
-		if best != (geom.Vec{}) {
-			if cos < 0.9999 {
-				p.up = "turned by " + trim(math.Round(math.Acos(min(1, cos))*180/math.Pi)) + "° to the host's own axes"
-			}
-			f = geom.FrameZX(o, n, best.Cross(n))
+		if y, ok := nearestAxis(h.Frame, f); ok {
+			f = geom.FrameZX(f.T, n, y.Cross(n))
 		}
 	}
 	p.frame = f
+	p.note = side + "; top of sheet: model " + axisName(geom.Identity, f.Y)
+	if h := p.s.Host; h != nil {
+		p.note += ", host " + axisName(h.Frame, f.Y)
+	}
+}
+
+// nearestAxis is the axis of the host, laid into the face, that is nearest to
+// the frame's y; false where none is within 45 degrees.
+func nearestAxis(h, f geom.Affine) (geom.Vec, bool) {
+	best, cos := geom.Vec{}, math.Sqrt2/2
+	for _, a := range [3]geom.Vec{h.X, h.Y, h.Z} {
+		for _, c := range [2]geom.Vec{a, a.Neg()} {
+			c = c.Unit()
+			c = c.Sub(f.Z.Mul(f.Z.Dot(c)))
+			if c.Norm() < 0.7 {
+				continue
+			}
+			if d := c.Unit().Dot(f.Y); d > cos+1e-9 {
+				best, cos = c.Unit(), d
+			}
+		}
+	}
+	return best, best != (geom.Vec{})
+}
+
+// axisName is the axis of a frame that a direction runs along, with the angle
+// between the two where there is one: "+Z", "-Y 12° off".
+func axisName(f geom.Affine, d geom.Vec) string {
+	best, cos := "", -2.0
+	for i, a := range [3]geom.Vec{f.X, f.Y, f.Z} {
+		for k, c := range [2]geom.Vec{a, a.Neg()} {
+			if x := c.Unit().Dot(d); x > cos+1e-9 {
+				best, cos = string("+-"[k])+string("XYZ"[i]), x
+			}
+		}
+	}
+	if off := math.Round(math.Acos(min(1, cos)) * 180 / math.Pi); off >= 1 {
+		best += " (" + trim(off) + "° off)"
+	}
+	return best
 }
 
 func (p *plan) flat(q geom.Vec) geom.Vec2 {
@@ -83,7 +104,8 @@ func (p *plan) flat(q geom.Vec) geom.Vec2 {
 	return geom.Vec2{X: l.X, Y: l.Y}
 }
 
-// must is what cannot be left out: the worst anchor and what was measured to.
+// must is what cannot be left out: the worst anchor and what was measured to
+// where that is seen on the face.
 func (p *plan) must() rect {
 	r := emptyRect
 	s := p.s
@@ -92,18 +114,17 @@ func (p *plan) must() rect {
 	} else {
 		r = r.union(p.boxRect(s.Item.Box))
 	}
-	if s.OfItem || s.Item.Kind == model.Plate {
+	if s.OfItem {
 		for _, c := range s.Item.Outline {
 			r = r.add(p.flat(c))
 		}
 	}
-	if s.Aim.Known && s.Quantity != subject.InOther {
-		r = r.add(p.flat(s.Aim.From)).add(p.flat(s.Aim.To))
-	}
-	if s.Aim.Anchor != nil {
-		r = r.union(p.anchorRect(s.Aim.Anchor))
-	}
-	if s.Quantity == subject.Cone {
+	switch s.Quantity {
+	case subject.EdgeDistance, subject.PlateEdge, subject.Spacing, subject.DepthToEdge, subject.HookCover, subject.ItemClearance:
+		if s.Aim.Known {
+			r = r.add(p.flat(s.Aim.From)).add(p.flat(s.Aim.To))
+		}
+	case subject.Cone:
 		for _, a := range s.Group {
 			if a.Entry != nil {
 				q := p.flat(a.Entry.Point)
@@ -111,7 +132,34 @@ func (p *plan) must() rect {
 			}
 		}
 	}
+	if s.Aim.Anchor != nil {
+		r = r.union(p.anchorRect(s.Aim.Anchor))
+	}
 	return r
+}
+
+// wants is what is good to see besides.
+func (p *plan) wants() []rect {
+	var out []rect
+	for _, a := range p.s.Group {
+		out = append(out, p.anchorRect(a))
+	}
+	for _, it := range p.s.Items {
+		if it.Kind == model.Plate || it.Kind == model.Template {
+			out = append(out, p.boxRect(it.Box))
+		}
+	}
+	if e := p.s.Aim.Edge; e != nil && p.s.Aim.Known {
+		q := p.flat(p.s.Aim.To)
+		out = append(out, rect{q, q})
+		if v := voidAt(p.s.Host, e.At); v != nil {
+			out = append(out, p.boxRect(v.Box))
+		}
+	}
+	if len(p.s.Item.Anchors) < 2 {
+		out = append(out, p.boxRect(p.s.Item.Box))
+	}
+	return out
 }
 
 func (p *plan) anchorRect(a *model.Anchor) rect {
@@ -134,86 +182,22 @@ func (p *plan) boxRect(b geom.Box) rect {
 	return r
 }
 
-// choose takes the scale and what is cropped: what must be seen at the largest
-// scale, and what else comes in at no more than one step smaller.
+// choose takes the scale and what is shown for a room of w x h mm on paper.
 func (p *plan) choose(w, h float64) {
-	const margin = 8 // mm on paper around what is shown
-	fit := func(r rect) float64 { return scaleFor(r.w(), r.h(), w, h) }
-	pad := func(r rect) rect { return r.grow(max(0.12*max(r.w(), r.h()), 20)) }
-	roi := pad(p.must())
-	at := fit(roi)
-	most := max(nextScale(at), 10)
-	var more []rect
-	for _, a := range p.s.Group {
-		more = append(more, p.anchorRect(a))
-	}
-	for _, it := range p.s.Items {
-		if it.Kind == model.Plate || it.Kind == model.Template {
-			more = append(more, p.boxRect(it.Box))
-		}
-	}
-	c := roi.centre()
-	slices.SortStableFunc(more, func(a, b rect) int {
-		return compare(a.centre().Dist(c), b.centre().Dist(c))
-	})
-	for _, r := range more {
-		if u := roi.union(pad(r)); fit(u) <= most {
-			roi = u
-		}
-	}
-	at = fit(roi)
-	p.roi = roi
-	if !p.whole.empty() {
-		if all := p.whole.union(p.roiHard()); fit(all) <= max(nextScale(at), 5) && fit(all) <= 50 || fit(all) <= at {
-			p.scale, p.crop, p.wholly = fit(all), all.grow(margin*fit(all)), true
-			p.roi = all
-			return
-		}
-	}
-	p.scale = at
-	p.crop = p.snap(roi, margin*at)
+	p.crop, p.scale = frameUp(p.must(), p.wants(), p.whole, w, h, 10, context)
+	p.wholly = p.crop.holds(p.whole)
 }
 
-// roiHard is what must be seen, without room around it.
-func (p *plan) roiHard() rect {
-	r := p.must()
-	for _, a := range p.s.Group {
-		if q := p.anchorRect(a); p.roi.holds(q) {
-			r = r.union(q)
+// voidAt is the opening or recess that a place on the surface belongs to; nil
+// for an outer edge.
+func voidAt(h *model.Host, at geom.Vec) *model.Void {
+	if h == nil {
+		return nil
+	}
+	for _, v := range h.Voids {
+		if v.Mesh != nil && v.Box.Grow(1).Has(at) {
+			return v
 		}
 	}
-	return r
-}
-
-// snap moves the sides of a crop that nearly reach the edge of the concrete out
-// to it.
-func (p *plan) snap(r rect, margin float64) rect {
-	out := r
-	if p.whole.empty() {
-		return out
-	}
-	near := 2.5 * margin
-	if d := out.min.X - p.whole.min.X; d < near {
-		out.min.X = min(out.min.X, p.whole.min.X) - margin
-	}
-	if d := p.whole.max.X - out.max.X; d < near {
-		out.max.X = max(out.max.X, p.whole.max.X) + margin
-	}
-	if d := out.min.Y - p.whole.min.Y; d < near {
-		out.min.Y = min(out.min.Y, p.whole.min.Y) - margin
-	}
-	if d := p.whole.max.Y - out.max.Y; d < near {
-		out.max.Y = max(out.max.Y, p.whole.max.Y) + margin
-	}
-	return out
-}
-
-func compare(a, b float64) int {
-	switch {
-	case a < b-1e-6:
-		return -1
-	case a > b+1e-6:
-		return 1
-	}
-	return 0
+	return nil
 }

@@ -36,32 +36,46 @@ func (s *sheet) put(l label, field rect) {
 		halo   bool
 	}
 	least := math.Inf(1)
-	for _, far := range []float64{6, 9, 13, 18, 24, 32, 42, 54} {
+	for _, far := range []float64{6, 9, 13, 18, 24, 32, 42} {
 		for k := range 16 {
 			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / 16)
 			knee := l.at.Add(geom.Vec2{X: cos, Y: -sin}.Mul(far))
-			t.Align = Left
-			dir := 1.0
-			if cos < 0 {
-				t.Align, dir = Right, -1
-			}
-			t.At = knee.Add(geom.Vec2{X: dir * (1 + pad), Y: -0.9 - pad})
-			b := textBox(&t).grow(pad)
-			foot := seg{knee, knee.Add(geom.Vec2{X: dir * (t.Width + 1 + 2*pad)})}
-			slope := seg{l.at, knee}
-			cost, on := s.textCost(b, field)
-			cost += s.throughTexts(foot) + s.throughTexts(slope)
-			cost += costAlong*float64(alongside(foot, s.drawn, 1)+alongside(foot, s.dimmed, 2)) + costCross*float64(crossings(foot, s.drawn))
-			cost += costCrossDim * float64(crossings(slope, s.dimmed)+crossings(foot, s.dimmed)+crossings(slope, s.extended)+crossings(foot, s.extended))
-			cost += 4*float64(crossings(slope, s.drawn)) + far
-			if cost < least-1e-9 {
-				least = cost
-				best.text, best.box, best.halo = t, b, on
-				best.leader = [2]seg{slope, foot}
+			for _, dir := range [2]float64{math.Copysign(1, cos), -math.Copysign(1, cos)} {
+				t.Align = Left
+				if dir < 0 {
+					t.Align = Right
+				}
+				t.At = knee.Add(geom.Vec2{X: dir * (1 + pad), Y: -0.9 - pad})
+				b := textBox(&t).grow(pad)
+				foot := seg{knee, knee.Add(geom.Vec2{X: dir * (t.Width + 1 + 2*pad)})}
+				slope := seg{l.at, knee}
+				cost, on := s.textCost(b, field)
+				cost += s.leaderCost(slope, foot) + far
+				if _, _, ok := b.crossing(slope.a, slope.b); ok {
+					cost += costLineText
+				}
+				if dir*cos < 0 {
+					cost += 8
+				}
+				if cost < least-1e-9 {
+					least = cost
+					best.text, best.box, best.halo = t, b, on
+					best.leader = [2]seg{slope, foot}
+				}
 			}
 		}
 	}
 	s.drawLabel(l, best.text, best.box, best.leader, best.halo)
+}
+
+// leaderCost is what it costs to draw a leader: its slope and the foot below the
+// text.
+func (s *sheet) leaderCost(slope, foot seg) float64 {
+	cost := s.throughTexts(foot) + s.throughTexts(slope)
+	cost += costAlong * float64(alongside(foot, s.drawn, 1)+alongside(foot, s.dimmed, 2)+alongside(slope, s.drawn, 0.6))
+	cost += costCross * float64(crossings(foot, s.drawn))
+	cost += costCrossDim * float64(crossings(slope, s.dimmed)+crossings(foot, s.dimmed)+crossings(slope, s.extended)+crossings(foot, s.extended))
+	return cost + 4*float64(crossings(slope, s.drawn))
 }
 
 func (s *sheet) drawLabel(l label, t Text, b box, leader [2]seg, halo bool) {

@@ -25,14 +25,99 @@ func scaleFor(w, h, fieldW, fieldH float64) float64 {
 	return math.Max(w/fieldW, h/fieldH)
 }
 
-// nextScale is the scale one step smaller.
-func nextScale(s float64) float64 {
-	for _, n := range scales {
-		if n > s*1.001 {
-			return n
+// context is how much of the concrete around a place is shown at least, in mm;
+// less around a small clear distance.
+const context, closeContext = 240, 90
+
+// fill is the part of the room that a cropped view takes at least, where there
+// is concrete to be shown.
+const fill = 0.75
+
+// frameUp chooses what is shown of a face or section that is whole, and the
+// scale, for a room of w x h mm on paper: what must be seen with so many mm of
+// concrete around, as large as it can be, and what is wanted as far as the scale
+// does not get smaller than 1:most by it.
+func frameUp(must rect, wants []rect, whole rect, w, h, most, around float64) (crop rect, scale float64) {
+	const margin = 8 // mm on paper around what is shown
+	fit := func(r rect) float64 { return scaleFor(r.w(), r.h(), w, h) }
+	pad := func(r rect) rect { return r.grow(max(0.1*max(r.w(), r.h()), 10)) }
+	r := widen(must, around, around, whole.union(must))
+	for _, q := range wants {
+		if u := r.union(q); fit(pad(u)) <= max(fit(pad(r)), most) {
+			r = u
 		}
 	}
-	return s
+	scale = fit(pad(r))
+	if whole.empty() {
+		return pad(r).grow(margin * scale), scale
+	}
+	if all := whole.union(r); fit(all) <= scale {
+		scale = fit(all)
+		return all.grow(margin * scale), scale
+	}
+	r = widen(pad(r), fill*w*scale, fill*h*scale, whole.union(pad(r)))
+	crop = snap(r, whole, margin*scale)
+	for _, s := range scales { // what was added may not fit
+		if s >= scale && crop.w() <= (w+2*margin)*s && crop.h() <= (h+2*margin)*s {
+			return crop, s
+		}
+	}
+	return crop, scale
+}
+
+// widen makes a rectangle at least w x h as far as it stays within what is
+// whole; what is missing on one side is added on the other.
+func widen(r rect, w, h float64, whole rect) rect {
+	if whole.empty() {
+		return r
+	}
+	r.min.X, r.max.X = stretch(r.min.X, r.max.X, w, whole.min.X, whole.max.X)
+	r.min.Y, r.max.Y = stretch(r.min.Y, r.max.Y, h, whole.min.Y, whole.max.Y)
+	return r
+}
+
+func stretch(from, to, length, least, most float64) (float64, float64) {
+	d := (length - (to - from)) / 2
+	if d <= 0 {
+		return from, to
+	}
+	lo, hi := from-d, to+d
+	if lo < least {
+		lo, hi = least, hi+least-lo
+	}
+	if hi > most {
+		lo, hi = max(least, lo-(hi-most)), most
+	}
+	return min(lo, from), max(hi, to)
+}
+
+// snap moves the sides of a crop that nearly reach the edge of what is whole
+// out to it.
+func snap(r, whole rect, margin float64) rect {
+	near := 1.5 * margin
+	if r.min.X-whole.min.X < near {
+		r.min.X = min(r.min.X, whole.min.X) - margin
+	}
+	if whole.max.X-r.max.X < near {
+		r.max.X = max(r.max.X, whole.max.X) + margin
+	}
+	if r.min.Y-whole.min.Y < near {
+		r.min.Y = min(r.min.Y, whole.min.Y) - margin
+	}
+	if whole.max.Y-r.max.Y < near {
+		r.max.Y = max(r.max.Y, whole.max.Y) + margin
+	}
+	return r
+}
+
+func compare(a, b float64) int {
+	switch {
+	case a < b-1e-6:
+		return -1
+	case a > b+1e-6:
+		return 1
+	}
+	return 0
 }
 
 func scaleText(s float64) string {
@@ -66,8 +151,7 @@ func (s *sheet) scaleBar(p geom.Vec2, scale float64) {
 		s.fixed(Text{At: x(t).Add(geom.Vec2{Y: -high - 1}), Text: text, Size: dimText, Align: Middle})
 	}
 	at(0, "0")
-	at(1, figure(length))
-	s.fixed(Text{At: x(1).Add(geom.Vec2{X: 2.5}), Text: "mm", Size: dimText})
+	at(1, figure(length)+" mm")
 	s.boxes = append(s.boxes, boxOfRect(rect{p.Add(geom.Vec2{Y: -high}), x(1)}))
 }
 

@@ -18,9 +18,10 @@ type cut struct {
 	whole rect
 	scale float64
 	crop  rect
+	told  bool // the view of the face has the failing dimension
 }
 
-func newCut(s *subject.Subject, p *plan, w, h float64) *cut {
+func newCut(s *subject.Subject, p *plan) *cut {
 	c := &cut{s: s}
 	c.turn(p)
 	if s.Host != nil && s.Host.Solid != nil {
@@ -38,7 +39,6 @@ func newCut(s *subject.Subject, p *plan, w, h float64) *cut {
 		}
 	}
 	c.whole = c.host.bounds()
-	c.choose(w, h)
 	return c
 }
 
@@ -80,34 +80,78 @@ func (c *cut) flat(q geom.Vec) geom.Vec2 {
 	return geom.Vec2{X: l.X, Y: l.Y}
 }
 
-// must is what cannot be left out: the anchor, its edge or bar, and the far face
-// unless that is far away.
+// must is what cannot be left out: the anchor and what the figure was measured
+// to. Of small clear distances it is their surroundings.
 func (c *cut) must() rect {
 	s := c.s
+	if c.isDetail() {
+		r := rectOf(c.flat(s.Aim.From), c.flat(s.Aim.To))
+		around := 30.0
+		if s.Anchor != nil {
+			around = max(around, 1.5*s.Anchor.Diameter)
+		}
+		if b := s.Aim.Bar; b != nil && b.Rod != nil {
+			around = max(around, 3*b.Rod.Radius)
+		}
+		return r.grow(around)
+	}
 	r := c.itemRect()
-	long := max(r.w(), r.h(), 100)
-	if a := s.Anchor; a != nil && a.Entry != nil {
-		r = r.add(c.flat(a.Entry.Point))
-		if t := a.Entry.Thickness; t < 3*long || s.Quantity == subject.Thickness || s.Quantity == subject.BackCover {
-			r = r.add(c.flat(a.Entry.Point.Add(a.Dir.Mul(t))))
+	a := s.Anchor
+	if a != nil && a.Entry != nil {
+		in := c.flat(a.Entry.Point)
+		r = r.add(in)
+		if s.Quantity == subject.Thickness || s.Quantity == subject.BackCover {
+			r = r.add(c.flat(a.Entry.Point.Add(a.Dir.Mul(a.Entry.Thickness))))
 		}
 		if s.Quantity == subject.Cone {
-			d := coneReach * a.Embedment()
-			r = r.union(rect{c.flat(a.Entry.Point), c.flat(a.Entry.Point)}.grow(d).cut(c.whole))
+			r = r.union(rect{in, in}.grow(coneReach * a.Embedment()).cut(c.whole))
 		}
-	} else if s.Face != nil && s.Face.Thickness < 3*long {
-		r = r.add(c.flat(s.Face.Point)).add(c.flat(s.Face.Point.Sub(s.Face.Normal.Mul(s.Face.Thickness))))
 	}
-	if s.Aim.Known && (s.Quantity == subject.EdgeDistance || s.Quantity == subject.PlateEdge || s.Quantity == subject.Spacing || s.Aim.From.Dist(s.Aim.To) < 2.5*long) {
-		r = r.add(c.flat(s.Aim.From)).add(c.flat(s.Aim.To))
+	switch s.Quantity {
+	case subject.EdgeDistance, subject.PlateEdge, subject.DepthToEdge, subject.BarDistance, subject.HookCover:
+		if s.Aim.Known {
+			r = r.add(c.flat(s.Aim.From)).add(c.flat(s.Aim.To))
+		}
+		if s.Aim.Edge != nil && s.Quantity != subject.BarDistance {
+			r = r.add(c.flat(s.Aim.Edge.At))
+		}
 	}
-	if s.Aim.Edge != nil && s.Aim.Edge.Dist < 2.5*long {
-		r = r.add(c.flat(s.Aim.Edge.At))
-	}
-	if a := s.Aim.Anchor; a != nil {
-		r = r.add(c.flat(a.Open)).add(c.flat(a.At(a.Deepest)))
+	if o := s.Aim.Anchor; o != nil {
+		r = r.add(c.flat(o.Open)).add(c.flat(o.At(o.Deepest)))
 	}
 	return r
+}
+
+// isDetail reports whether the figure is a distance so small that its
+// surroundings have to be drawn large.
+func (c *cut) isDetail() bool {
+	s := c.s
+	return s.Aim.Known && (s.Quantity == subject.BarClearance || s.Quantity == subject.ItemClearance)
+}
+
+// wants is what is good to see besides: the whole anchor, the far face, the edge.
+func (c *cut) wants() []rect {
+	s := c.s
+	out := []rect{c.itemRect()}
+	if a := s.Anchor; a != nil && a.Entry != nil {
+		q := c.flat(a.Entry.Point.Add(a.Dir.Mul(a.Entry.Thickness)))
+		out = append(out, rect{q, q})
+	} else if s.Face != nil {
+		q := c.flat(s.Face.Point.Sub(s.Face.Normal.Mul(s.Face.Thickness)))
+		out = append(out, rect{q, q})
+	}
+	if s.Aim.Edge != nil {
+		q := c.flat(s.Aim.Edge.At)
+		out = append(out, rect{q, q})
+	}
+	if len(s.Item.Anchors) < 2 {
+		r := emptyRect
+		for _, q := range s.Item.Box.Corners() {
+			r = r.add(c.flat(q))
+		}
+		out = append(out, r)
+	}
+	return out
 }
 
 // itemRect is the anchor with what hangs on it, or the item where there is none.
@@ -137,32 +181,19 @@ func (c *cut) itemRect() rect {
 	return r
 }
 
+// choose takes the scale and what is shown for a room of w x h mm on paper.
 func (c *cut) choose(w, h float64) {
-	const margin = 8
-	r := c.must()
-	side := max(20, 0.25*max(r.w(), r.h()))
-	r = r.grow(side)
-	at := scaleFor(r.w(), r.h(), w, h)
-	if !c.whole.empty() {
-		all := c.whole.union(c.must())
-		if fit := scaleFor(all.w(), all.h(), w, h); fit <= at {
-			c.scale, c.crop = fit, all.grow(margin*fit)
-			return
-		}
+	most, around := 5.0, float64(context)
+	if c.isDetail() {
+		most, around = 0, closeContext
 	}
-	c.scale = at
-	c.crop = snapTo(r, c.whole, margin*at)
-	for range 3 {
-		if c.crop.w() <= (w+2*margin)*c.scale && c.crop.h() <= (h+2*margin)*c.scale {
-			break
-		}
-		c.scale = nextScale(c.scale)
-	}
+	c.crop, c.scale = frameUp(c.must(), c.wants(), c.whole, w, h, most, around)
 }
 
 // drawCut draws the section without its dimensions. What lies in front hides
 // what is drawn later.
 func (c *cut) drawCut(v *view) {
+	c.drawNamedBar(v)
 	c.drawItems(v)
 	c.drawBars(v)
 	paper := c.host.on(v)
@@ -206,12 +237,7 @@ func (c *cut) drawItems(v *view) {
 			if !c.shows(it, b) {
 				continue
 			}
-			var o outline
-			if b.Rod != nil {
-				o = v.rodOutline(*b.Rod)
-			} else {
-				o = v.meshOutline(b.Mesh)
-			}
+			o := v.bodyOutline(b)
 			pen := Pen{Width: Mid}
 			if it == c.s.Item {
 				pen.Width = Thick
@@ -261,27 +287,36 @@ func (c *cut) reachBox(v *view, depth float64) geom.Box {
 	return b
 }
 
+// drawNamedBar draws the bar that the finding is about, in front of the item.
+func (c *cut) drawNamedBar(v *view) {
+	if b := c.s.Aim.Bar; b != nil {
+		c.drawPiece(v, b, Pen{Width: Thick})
+	}
+}
+
 // drawBars draws bars that cross the plane as filled, those that run beside it
 // as seen.
 func (c *cut) drawBars(v *view) {
 	for _, b := range c.s.Index.Bars(c.reachBox(v, 30), mostBars) {
-		named := c.s.Aim.Bar != nil && c.s.Aim.Bar.Piece == b.Piece
-		pen := Pen{Width: Fine}
-		if named {
-			pen.Width = Thick
+		if c.s.Aim.Bar == nil || c.s.Aim.Bar.Piece != b.Piece {
+			c.drawPiece(v, &b, Pen{Width: Fine})
 		}
-		if b.Mesh != nil {
-			if named || meshMeets(b.Mesh, c.frame) {
-				o := v.meshOutline(b.Mesh)
-				for _, e := range o.edges {
-					v.stroke(e.a, e.b, pen)
-				}
-				v.hide(o.covers...)
-			}
-			continue
-		}
-		c.drawBar(v, *b.Rod, pen)
 	}
+}
+
+func (c *cut) drawPiece(v *view, b *subject.Bar, pen Pen) {
+	if b.Rod != nil {
+		c.drawBar(v, *b.Rod, pen)
+		return
+	}
+	if !meshMeets(b.Mesh, c.frame) && pen.Width < Thick {
+		return
+	}
+	o := v.meshOutline(b.Mesh)
+	for _, e := range o.edges {
+		v.stroke(e.a, e.b, pen)
+	}
+	v.hide(o.covers...)
 }
 
 // drawBar draws a bar: where it crosses the plane steeply, its cut, filled; else
@@ -296,8 +331,7 @@ func (c *cut) drawBar(v *view, r geom.Rod, pen Pen) {
 				t := a.Z / (a.Z - b.Z)
 				q := v.paper(geom.Vec2{X: a.X + d.X*t, Y: a.Y + d.Y*t})
 				rad := max(r.Radius*v.k, 0.35)
-				v.circle(q, rad, pen, Black)
-				v.hide(circlePoints(q, rad, 16))
+				v.drawRound(q, rad, pen)
 			}
 			continue
 		}
@@ -312,6 +346,24 @@ func (c *cut) drawBar(v *view, r geom.Rod, pen Pen) {
 		}
 		v.hide(o.covers...)
 	}
+}
+
+// drawRound draws the cut of a bar: filled where it is small, else hatched.
+func (v *view) drawRound(q geom.Vec2, r float64, pen Pen) {
+	const small = 1.2
+	fill := NoInk
+	if r < small {
+		fill = Black
+	}
+	v.circle(q, r, pen, fill)
+	if fill == NoInk {
+		for t := -math.Floor(r/0.9) * 0.9; t < r; t += 0.9 {
+			h := math.Sqrt(max(0, r*r-t*t))
+			n, d := geom.Vec2{X: 0.7071, Y: 0.7071}.Mul(t), geom.Vec2{X: 0.7071, Y: -0.7071}.Mul(h)
+			v.stroke(q.Add(n).Sub(d), q.Add(n).Add(d), Pen{Width: Thin})
+		}
+	}
+	v.hide(circlePoints(q, r, 24))
 }
 
 // within is the part of a way from height a to height b that lies within
@@ -356,9 +408,4 @@ func (c *cut) drawAxis(v *view) {
 	if p, q, ok := v.clip.clipLine(p, q); ok {
 		v.line(p, q, Pen{Width: Thin, Dash: Chain})
 	}
-}
-
-func snapTo(r, whole rect, margin float64) rect {
-	p := plan{whole: whole}
-	return p.snap(r, margin)
 }

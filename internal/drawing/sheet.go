@@ -61,6 +61,16 @@ func (s *sheet) all() []Mark {
 	return append(out, s.texts...)
 }
 
+// failed reports whether a dimension that misses its limit was drawn.
+func (s *sheet) failed() bool {
+	for _, d := range s.dims {
+		if d.Fails {
+			return true
+		}
+	}
+	return false
+}
+
 // Costs of what a text or a dimension may get in the way of: a reader must not
 // meet a text on a text, should not meet one on a line, and likes short ways.
 const (

@@ -16,11 +16,12 @@ import (
 // Design, 2008), which people with any kind of colour vision tell from black.
 var inks = map[Ink]string{Black: "#000", Grey: "#777", Accent: "#d55e00", White: "#fff", NoInk: "none"}
 
-// dashes are those of ISO 128-2, in multiples of the line's width.
+// dashes are in multiples of the line's width: shorter than those of ISO 128-2,
+// since what they show is small.
 var dashes = map[Dash][]float64{
-	Dashed:    {12, 3},
-	Chain:     {24, 3, 0.5, 3},
-	TwoDotted: {24, 3, 0.5, 3, 0.5, 3},
+	Dashed:    {8, 4},
+	Chain:     {18, 3, 1, 3},
+	TwoDotted: {14, 3, 1, 3, 1, 3},
 }
 
 // SVG writes the sheet as SVG 1.1, to stand alone or inside HTML. The same

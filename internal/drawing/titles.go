@@ -105,9 +105,13 @@ func (p *plan) key(sh *sheet, r rect) {
 	c := v.paper(o)
 	v.line(c.Sub(geom.Vec2{X: 2}), c.Add(geom.Vec2{X: 2}), Pen{Width: Mid})
 	v.line(c.Sub(geom.Vec2{Y: 2}), c.Add(geom.Vec2{Y: 2}), Pen{Width: Mid})
-	text := figure(o.X-p.whole.min.X) + " from left, " + figure(o.Y-p.whole.min.Y) + " from below"
-	sh.fixed(Text{At: geom.Vec2{X: r.min.X + 3, Y: r.max.Y - 5.4}, Text: fit(text, dimText, false, r.w()-6), Size: dimText})
-	sh.fixed(Text{At: geom.Vec2{X: r.min.X + 3, Y: r.max.Y - 1.6}, Text: "of " + figure(p.whole.w()) + " x " + figure(p.whole.h()) + " as viewed", Size: dimText})
+	rows := [2]string{
+		figure(o.X-p.whole.min.X) + " of " + figure(p.whole.w()) + " from left",
+		figure(o.Y-p.whole.min.Y) + " of " + figure(p.whole.h()) + " from below",
+	}
+	for i, t := range rows {
+		sh.fixed(Text{At: geom.Vec2{X: r.min.X + 3, Y: r.max.Y - 5.4 + 3.8*float64(i)}, Text: fit(t, dimText, false, r.w()-6), Size: dimText})
+	}
 }
 
 // fit cuts a text to a width on paper.

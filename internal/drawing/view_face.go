@@ -22,22 +22,48 @@ func viewOn(sh *sheet, f geom.Affine, crop rect, scale float64, field rect) *vie
 // drawFace draws the view of the entry face without its dimensions.
 func (p *plan) drawFace(v *view) {
 	paper := p.face.on(v)
-	for _, l := range paper {
-		v.loop(l, Pen{Width: Thick})
-	}
+	p.drawConcrete(v, paper)
 	p.lowerEdges(v, paper)
 	v.breaks(paper)
 	if !paper.bounds().empty() {
 		v.core = paper.bounds().cut(v.clip)
 	}
 	p.drawItems(v)
-	p.drawBars(v)
+	p.drawBars(v, paper)
 	for _, a := range p.shown(v) {
 		p.drawAnchor(v, a)
 	}
 	if p.s.Quantity == subject.Cone || p.s.Quantity == subject.BarDistance {
 		p.drawCone(v, paper)
 	}
+}
+
+// drawConcrete draws the outline of the face, as hidden where a plate lies on it.
+func (p *plan) drawConcrete(v *view, face region) {
+	var own []cover
+	for _, it := range p.s.Items {
+		if len(it.Outline) < 3 || it.PlateIn == nil || it.PlateIn.Normal.Dot(p.frame.Z) < 0.9 {
+			continue
+		}
+		pts := make([]geom.Vec2, len(it.Outline))
+		for i, c := range it.Outline {
+			pts[i] = v.at(c)
+		}
+		for _, l := range face {
+			for i, a := range l {
+				s := seg{a, l[(i+1)%len(l)]}
+				if in, ok := insideConvex(s, pts); ok {
+					v.stroke(lerp(s.a, s.b, in.from), lerp(s.a, s.b, in.to), Pen{Width: Fine, Dash: Dashed})
+				}
+			}
+		}
+		own = append(own, cover{pts, rectOf(pts...)})
+	}
+	v.covers = own
+	for _, l := range face {
+		v.loop(l, Pen{Width: Thick})
+	}
+	v.covers = nil
 }
 
 // lowerEdges draws the edges of the concrete that are seen below the face, such
@@ -241,13 +267,7 @@ func (p *plan) reachBox(v *view, above, depth float64) geom.Box {
 }
 
 func (p *plan) drawBody(v *view, b *model.Body, own bool) {
-	var o outline
-	if b.Rod != nil {
-		o = v.rodOutline(*b.Rod)
-	} else {
-		o = v.meshOutline(b.Mesh)
-	}
-	for _, e := range o.edges {
+	for _, e := range v.bodyOutline(b).edges {
 		pen := Pen{Width: Thin, Dash: Dashed}
 		if own && e.za > -0.5 && e.zb > -0.5 {
 			pen = Pen{Width: Fine}
@@ -259,8 +279,9 @@ func (p *plan) drawBody(v *view, b *model.Body, own bool) {
 // mostBars is how many pieces of reinforcement a view shows.
 const mostBars = 400
 
-// drawBars draws the bars under the face, no deeper than the items reach.
-func (p *plan) drawBars(v *view) {
+// drawBars draws the bars under the face, no deeper than the items reach, as far
+// as there is concrete above them.
+func (p *plan) drawBars(v *view, face region) {
 	depth := 60.0
 	for _, a := range p.s.Group {
 		if a.Entry != nil {
@@ -269,27 +290,36 @@ func (p *plan) drawBars(v *view) {
 	}
 	depth = min(depth, 250)
 	for _, b := range p.s.Index.Bars(p.reachBox(v, 0, depth), mostBars) {
-		named := p.s.Aim.Bar != nil && p.s.Aim.Bar.Piece == b.Piece
 		pen := Pen{Width: Thin, Dash: Dashed, Ink: Grey}
+		named := p.s.Aim.Bar != nil && p.s.Aim.Bar.Piece == b.Piece
 		if named {
 			pen = Pen{Width: Mid, Dash: Dashed}
 		}
-		if b.Mesh != nil {
-			for _, e := range v.meshOutline(b.Mesh).edges {
+		for _, e := range p.barLines(v, &b, named) {
+			if len(face) == 0 || named {
 				v.stroke(e.a, e.b, pen)
+				continue
 			}
-			continue
-		}
-		if b.Rod.Radius*v.k > 0.4 || named {
-			for _, e := range v.rodOutline(*b.Rod).edges {
-				v.stroke(e.a, e.b, pen)
+			for _, in := range face.inside(e) {
+				v.stroke(lerp(e.a, e.b, in.from), lerp(e.a, e.b, in.to), pen)
 			}
-			continue
-		}
-		for i := 1; i < len(b.Rod.Path); i++ {
-			v.stroke(v.at(b.Rod.Path[i-1]), v.at(b.Rod.Path[i]), pen)
 		}
 	}
+}
+
+// barLines is a bar's outline, or its centre line where that would be too narrow.
+func (p *plan) barLines(v *view, b *subject.Bar, wide bool) []seg {
+	var out []seg
+	if b.Rod != nil && b.Rod.Radius*v.k < 0.4 && !wide {
+		for i := 1; i < len(b.Rod.Path); i++ {
+			out = append(out, seg{v.at(b.Rod.Path[i-1]), v.at(b.Rod.Path[i])})
+		}
+		return out
+	}
+	for _, e := range v.bodyOutline(&model.Body{Rod: b.Rod, Mesh: b.Mesh}).edges {
+		out = append(out, seg{e.a, e.b})
+	}
+	return out
 }
 
 // drawCone draws the outline of the breakout cones on the face, as far as there
@@ -321,6 +351,9 @@ func (p *plan) drawCone(v *view, face region) {
 		for j, a := range sq {
 			for _, part := range uncovered(seg{a, sq[(j+1)%4]}, others) {
 				for _, in := range face.inside(part) {
+					if q := lerp(part.a, part.b, (in.from+in.to)/2); v.clip.has(q) {
+						p.onCone = q
+					}
 					v.stroke(lerp(part.a, part.b, in.from), lerp(part.a, part.b, in.to), Pen{Width: Mid, Dash: TwoDotted})
 				}
 			}

@@ -10,7 +10,7 @@ import (
 )
 
 // names are cut to this many characters on the sheet.
-const longestName = 28
+const longestName = 24
 
 func short(s string, n int) string { return finding.Short(finding.Plain(s), n) }
 
@@ -49,7 +49,8 @@ func failFigure(s *subject.Subject) string {
 // itemText is what an item is called on the sheet, with its size.
 func itemText(it *model.Item) string {
 	t := short(subject.Label(&it.Ref), longestName)
-	if size := short(it.Size, longestName); size != "" && !strings.Contains(t, size) {
+	size := short(it.Size, longestName)
+	if first, _, _ := strings.Cut(size, " "); size != "" && !strings.Contains(t, first) {
 		t += "  " + size
 	}
 	return t
