@@ -38,6 +38,10 @@ type Counts struct {
 	Hold, Review, Note                int            // findings of each priority
 }
 
+// Caution stands in every report that people read.
+const Caution = "Geometry and ratios are compared with the stated limits only. " +
+	"Local codes and a licensed engineer decide."
+
 // NotChecked is the rule of findings that say what could not be checked.
 const NotChecked = "not-checked"
 

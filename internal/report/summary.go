@@ -12,10 +12,6 @@ import (
 	"embedcheck/internal/finding"
 )
 
-// Caution stands in every report that people read.
-const Caution = "Geometry and ratios are compared with the stated limits only. " +
-	"Local codes and a licensed engineer decide."
-
 // File is an output that was written, and what is in it.
 type File struct {
 	Path string
@@ -54,7 +50,7 @@ func WriteSummary(w io.Writer, run *finding.Run, s Summary) error {
 	p.hosts()
 	p.files(s.Files)
 	p.line("")
-	p.wrapped("", "", Caution)
+	p.wrapped("", "", finding.Caution)
 	p.closing()
 	return b.Flush()
 }
