@@ -150,7 +150,7 @@ func (m *merging) found(enc *bcf.Encoder) error {
 			m.merge(t, was, f)
 		}
 		if d := f.Life.Decision; d != nil {
-			m.say(t, decisionText(d))
+			m.sayOnce(t, decisionText(d), "")
 		}
 		if err := enc.Topic(t); err != nil {
 			return err
@@ -244,10 +244,14 @@ func renamed(name, guid string) string {
 	return name[:at] + "-" + guid + name[at:]
 }
 
-// say adds a comment unless it stands there already.
-func (m *merging) say(t *bcf.Topic, text string) {
+// say adds a comment of this release.
+func (m *merging) say(t *bcf.Topic, text string) { m.sayOnce(t, text, dateText(m.w)) }
+
+// sayOnce adds a comment unless it stands there already: one of the same text
+// that was made on the same occasion.
+func (m *merging) sayOnce(t *bcf.Topic, text, occasion string) {
 	c := bcf.Comment{Date: dateText(m.w), Author: authorOf(m.w), Text: text}
-	c.GUID = commentGUID(t.GUID, c.Date+" "+text)
+	c.GUID = commentGUID(t.GUID, occasion+" "+text)
 	if !slices.ContainsFunc(t.Comments, func(o bcf.Comment) bool { return strings.EqualFold(o.GUID, c.GUID) }) {
 		t.Comments = append(slices.Clone(t.Comments), c)
 	}
