@@ -1,6 +1,8 @@
 package lifecycle
 
 import (
+	"crypto/sha256"
+	"encoding/hex"
 	"math"
 	"slices"
 
@@ -38,6 +40,7 @@ func Compare(run *finding.Run, e *Earlier, now *Present) *finding.Comparison {
 		}
 		f.Life.State = state(was, f)
 	}
+	freeIDs(run.Findings)
 	c := &finding.Comparison{Since: e.Name}
 	sorted := e.Run.Sorted()
 	missing := map[string]int{}
@@ -58,6 +61,27 @@ func Compare(run *finding.Run, e *Earlier, now *Present) *finding.Comparison {
 		}
 	}
 	return c
+}
+
+// freeIDs gives new findings another id where an earlier issue has theirs.
+func freeIDs(list []finding.Finding) {
+	used := map[string]bool{}
+	for i := range list {
+		if list[i].Life.State != finding.New {
+			used[list[i].ID] = true
+		}
+	}
+	for i := range list {
+		f := &list[i]
+		if f.Life.State != finding.New {
+			continue
+		}
+		for used[f.ID] {
+			sum := sha256.Sum256([]byte("next " + f.ID))
+			f.ID = hex.EncodeToString(sum[:16])
+		}
+		used[f.ID] = true
+	}
 }
 
 // state is what became of was.

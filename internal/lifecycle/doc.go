@@ -3,11 +3,14 @@
 //
 // # Matching
 //
-// One finding of the earlier run goes with at most one of this run. Three rules
+// One finding of the earlier run goes with at most one of this run. These rules
 // are tried in this order, each on what the one before left over:
 //
 //  1. the same id, which already outlives new GlobalIds, a moved project and
-//     other file names (see package rules);
+//     other file names (see package rules). Among hosts cast from one drawing
+//     the id holds a number that shifts when one of them goes, so ids that have
+//     offending items in common by GlobalId go together first, and those that
+//     have none only after rule 2;
 //  2. the same rule, the same host GlobalId, and offending items in common by
 //     GlobalId: the items moved, but kept their identity. Those with most items
 //     in common go together first, then the nearest;

@@ -27,13 +27,16 @@ func match(was, is []finding.Finding) []int {
 	for i := range m.of {
 		m.of[i] = -1
 	}
-	m.pass(func(f *finding.Finding) string { return f.ID }, nil)
+	id := func(f *finding.Finding) string { return f.ID }
+	shared := func(c *candidate) bool { return c.common > 0 }
+	m.pass(id, shared)
 	m.pass(func(f *finding.Finding) string {
 		if f.Host.GlobalID == "" {
 			return ""
 		}
 		return f.Rule + "\x00" + f.Host.GlobalID
-	}, func(c *candidate) bool { return c.common > 0 })
+	}, shared)
+	m.pass(id, nil)
 	m.pass(nameKey, func(c *candidate) bool { return c.apart <= reach })
 	return m.of
 }
