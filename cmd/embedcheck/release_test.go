@@ -21,6 +21,7 @@ func in(t *testing.T) func(want int, args ...string) string {
 		t.Helper()
 		for i := range args {
 			args[i] = strings.ReplaceAll(args[i], "BASE", demo)
+			args[i] = strings.ReplaceAll(args[i], "ROOF", strings.Replace(demo, "-base", "-roof", 1))
 		}
 		var out, errs bytes.Buffer
 		if got := run(append([]string{"embedcheck"}, args...), &out, &errs); got != want {
@@ -120,5 +121,18 @@ func TestSelectorsOfDecide(t *testing.T) {
 	embedcheck(2, "decide", "zz", "--close")
 	if said := embedcheck(0, "decide", "--host", "PB-02", "--kind", "bolt", "--accept", "--reason", "r"); !strings.Contains(said, "edge-distance in PB-02") {
 		t.Errorf("decide says %q", said)
+	}
+}
+
+func TestAModelLeftOutResolvesNothing(t *testing.T) {
+	embedcheck := in(t)
+	embedcheck(1, "check", "BASE", "ROOF", "--out", "one")
+	said := embedcheck(0, "check", "ROOF", "--since", "one", "--out", "two")
+	if !strings.Contains(said, " 0 resolved") || !strings.Contains(said, "not looked at") {
+		t.Errorf("summary is %s", said)
+	}
+	said = embedcheck(0, "check", "BASE", "ROOF", "--since", "two", "--fail-on", "new")
+	if !strings.Contains(said, " 0 new, ") {
+		t.Errorf("summary is %s", said)
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"math"
 	"slices"
+	"strings"
 
 	"embedcheck/internal/bcf"
 	"embedcheck/internal/finding"
@@ -29,6 +30,9 @@ func Compare(run *finding.Run, e *Earlier, now *Present) *finding.Comparison {
 		f := &run.Findings[i]
 		if w < 0 {
 			f.Life.State = finding.New
+			if e.known(f) {
+				f.Life.State = finding.Persisting
+			}
 			continue
 		}
 		was := &e.Run.Findings[w]
@@ -61,6 +65,18 @@ func Compare(run *finding.Run, e *Earlier, now *Present) *finding.Comparison {
 		}
 	}
 	return c
+}
+
+// known reports whether the issue list has an open topic about a finding that
+// the earlier run itself did not look at.
+func (e *Earlier) known(f *finding.Finding) bool {
+	if e.Issues == nil {
+		return false
+	}
+	guid := topicGUID(f)
+	return slices.ContainsFunc(e.Issues.Topics, func(t *bcf.Topic) bool {
+		return strings.EqualFold(t.GUID, guid) && !strings.EqualFold(t.Status, closedWord)
+	})
 }
 
 // freeIDs gives new findings another id where an earlier issue has theirs.

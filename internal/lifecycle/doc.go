@@ -24,8 +24,13 @@
 //
 // # States
 //
-// A finding without an earlier one is new. One with is worse or better when its
+// A finding without an earlier one is new, unless the earlier issue list has an
+// open topic about it: it is of a model that the earlier run did not read. One with is worse or better when its
 // worst place misses the limit by more or less than before, by more than 0.1 mm
 // (0.1 degrees, 0.005 of a ratio, any count), else persisting. The measure is
 // the distance from the limit, so a stricter limit makes a finding worse too.
+//
+// What is gone is resolved, with a reason, or was not looked at: its model is
+// not in this run, its rule is off, or its item could not be checked. The topic
+// of the one is closed, that of the other stays as it is.
 package lifecycle
