@@ -74,12 +74,14 @@ func (s *escapeSearch) refine() {
 // best direction may lie on a narrow ridge.
 func (s *escapeSearch) climb(e escape) escape {
 	const (
-		least  = 1e-9
+		least  = 1e-9 // radians
+		gain   = 1e-9 // mm that a step has to bring to be repeated
+		most   = 300  // steps
 		spokes = 8
 		rings  = 4
 	)
-	turn := 0.0
-	for step := 0.2; step > least; {
+	turn, step := 0.0, 0.2
+	for n := 0; step > least && n < most; n++ {
 		was := e.gap
 		for range rings {
 			x := e.v.Perp()
@@ -91,12 +93,12 @@ func (s *escapeSearch) climb(e escape) escape {
 					e = escape{g, w}
 				}
 			}
-			if e.gap > was {
+			if e.gap > was+gain {
 				break
 			}
 			turn += 0.7 // no part of a full turn
 		}
-		if !(e.gap > was) {
+		if !(e.gap > was+gain) {
 			step /= 2
 		}
 	}

@@ -15,9 +15,12 @@ type piece struct {
 	flatA, flatB bool
 }
 
-// pieces cuts a rod at its bends. Only its own two ends are flat.
-func pieces(r Rod) []piece {
+// pieces cuts a rod at its bends, seen from o. Only its own two ends are flat.
+func pieces(r Rod, o Vec) []piece {
 	path := distinct(r.Path)
+	for i := range path {
+		path[i] = path[i].Sub(o)
+	}
 	if len(path) == 1 {
 		return []piece{{a: path[0], b: path[0], r: r.Radius}}
 	}

@@ -30,7 +30,7 @@ func rodMesh(r Rod, m *Mesh, limit float64) (gap float64, at pair, ok bool) {
 	if len(r.Path) == 0 || len(bt.nodes) == 0 || r.Box().gap(bt.nodes[0].box) > max(limit, 0) {
 		return gap, at, false
 	}
-	for _, c := range pieces(r) {
+	for _, c := range pieces(r, Vec{}) {
 		s := pieceSearch{m: m, bt: bt, c: &c, gap: min(gap, max(limit, 0))}
 		s.walk(0)
 		if !s.meet && s.ok && s.gap < gap {

@@ -29,7 +29,8 @@ func rodRod(a, b Rod, limit float64) (gap float64, at pair, ok bool) {
 	if len(a.Path) == 0 || len(b.Path) == 0 || a.Box().gap(b.Box()) > max(limit, 0) {
 		return gap, at, false
 	}
-	as, bs := pieces(a), pieces(b)
+	o := a.Path[0] // rods far from zero would lose digits in the search
+	as, bs := pieces(a, o), pieces(b, o)
 	for i := range as {
 		for k := range bs {
 			if g, x, near := as[i].gapTo(&bs[k], min(gap, limit)); near && g < gap {
@@ -37,7 +38,7 @@ func rodRod(a, b Rod, limit float64) (gap float64, at pair, ok bool) {
 			}
 		}
 	}
-	return gap, at, gap <= limit
+	return gap, pair{at.p.Add(o), at.q.Add(o)}, gap <= limit
 }
 
 // gapTo is the gap between two pieces; false when it is more than limit.
@@ -58,6 +59,9 @@ func (c *piece) gapTo(o *piece, limit float64) (float64, pair, bool) {
 		}
 		return g, pair{x.p.Add(w.Mul(c.r)), x.q.Sub(w.Mul(o.r))}, true
 	}
+	if g, along, ok := c.beside(o, g); ok {
+		return g, along, true
+	}
 	dist, y, meet := convexGap(c, o, max(limit, 0))
 	if !meet {
 		return dist, y, dist <= limit
@@ -75,6 +79,26 @@ func (c *piece) gapTo(o *piece, limit float64) (float64, pair, bool) {
 	}
 	s.refine()
 	return s.best().gap, y.moved(s.best()), true
+}
+
+// beside is the gap of pieces that run side by side: their axes' distance less
+// both radii, unless pushing them apart along the axis is the shorter way out.
+func (c *piece) beside(o *piece, gap float64) (float64, pair, bool) {
+	if c.axis == (Vec{}) || math.Abs(c.axis.Dot(o.axis)) < 1-1e-12 {
+		return 0, pair{}, false
+	}
+	x, y := o.a.Sub(c.a).Dot(c.axis), o.b.Sub(c.a).Dot(c.axis)
+	from, to := max(0, min(x, y)), min(c.b.Dist(c.a), max(x, y))
+	if to-from < max(0, -gap) || to <= from {
+		return 0, pair{}, false
+	}
+	p := c.a.Add(c.axis.Mul((from + to) / 2))
+	q := nearestOnLine(p, o.a, o.axis)
+	w := q.Sub(p).Unit()
+	if w == (Vec{}) {
+		w = c.axis.Perp()
+	}
+	return gap, pair{p.Add(w.Mul(c.r)), q.Sub(w.Mul(o.r))}, true
 }
 
 // moved is the place of an overlap and where the way out takes it.
