@@ -147,8 +147,8 @@ func TestRodRodFlatEnds(t *testing.T) {
 			continue
 		}
 		apartCount++
-		near(t, what+" a", cylinderTwin(p, a0, a1, ra), 0, 1e-6)
-		near(t, what+" b", cylinderTwin(q, b0, b1, rb), 0, 1e-6)
+		near(t, what+" a", cylinderTwin(p, a0, a1, ra), 0, 1e-5)
+		near(t, what+" b", cylinderTwin(q, b0, b1, rb), 0, 1e-5)
 		near(t, what, p.Dist(q), gap, 1e-5)
 		if gap < 1e-4 {
 			continue
@@ -158,7 +158,7 @@ func TestRodRodFlatEnds(t *testing.T) {
 			x := b.Sub(a).Unit().Dot(d)
 			return max(a.Dot(d), b.Dot(d)) + r*math.Sqrt(max(0, 1-x*x))
 		}
-		near(t, what+" plane", -reach(b0, b1, rb, w.Neg())-reach(a0, a1, ra, w), gap, 1e-6)
+		near(t, what+" plane", -reach(b0, b1, rb, w.Neg())-reach(a0, a1, ra, w), gap, 1e-5)
 		if t.Failed() {
 			t.FailNow()
 		}
