@@ -40,69 +40,39 @@ func (c *cut) dimCut(v *view) {
 
 // dimFailing dimensions what the finding measures where that lies in the section.
 func (c *cut) dimFailing(v *view, done map[string]bool) {
-	s, a := c.s, c.s.Anchor
-	got := s.Instance.Measured
-	fail := func(from, to, along geom.Vec) {
-		v.dimension(string(s.Quantity), from, to, along, got, true, failFigure(s))
-		done[string(s.Quantity)] = true
+	s := c.s
+	from, to, ok := s.Measured()
+	if !ok || c.told || !c.seenTrue(from, to) {
+		return
 	}
-	entered := a != nil && a.Entry != nil && !s.OfItem
 	switch s.Quantity {
 	case subject.EdgeDistance:
-		if belowFace(s) && entered {
-			at := s.Aim.Edge.At
-			fail(at.Sub(s.Aim.Dir.Mul(s.Aim.Edge.Dist)), at, s.Aim.Dir)
+		if !belowFace(s) {
+			return
 		}
-	case subject.Embedment:
-		if entered {
-			fail(a.Entry.Point, a.At(a.Bearing), a.Dir)
-		}
-	case subject.BackCover:
-		if entered {
-			fail(a.At(a.Deepest), a.Entry.Point.Add(a.Dir.Mul(a.Entry.Thickness)), a.Dir)
-		}
-	case subject.Thickness:
-		if entered {
-			fail(a.Entry.Point, a.Entry.Point.Add(a.Dir.Mul(a.Entry.Thickness)), a.Dir)
-		}
-	case subject.Projection:
-		if entered {
-			fail(a.Open, a.Entry.Point, a.Dir)
-		}
-	case subject.Flush:
-		if entered {
-			fail(a.Open, a.Entry.Point, a.Dir)
-		} else if s.Face != nil && s.Item.PlateIn != nil {
-			n := s.Face.Normal
-			fail(s.Face.Point.Add(n.Mul(s.Item.PlateIn.Dist)), s.Face.Point, n)
-		}
-	case subject.Level:
-		if o := s.Aim.Anchor; o != nil && entered {
-			fail(a.Open, o.Open, a.Dir)
-		}
-	case subject.HookCover, subject.BarDistance, subject.BarClearance, subject.ItemClearance:
-		c.dimClear(v, fail)
-	case subject.InOther:
-		if entered {
-			fail(a.At(a.Deepest-got), a.At(a.Deepest), a.Dir)
-		}
+	case subject.PlateEdge, subject.Spacing:
+		return
 	}
+	along := to.Sub(from)
+	along = along.Sub(c.frame.Z.Mul(along.Dot(c.frame.Z)))
+	if along.Norm() < 0.2 {
+		along = c.s.Axis()
+	}
+	v.dimension(string(s.Quantity), from, to, along, s.Instance.Measured, true, failFigure(s))
+	done[string(s.Quantity)] = true
 }
 
-// dimClear dimensions a clear distance that is seen at its true length.
-func (c *cut) dimClear(v *view, fail func(from, to, along geom.Vec)) {
-	s := c.s
-	if !s.Aim.Known {
-		return
+// seenTrue reports whether a distance is seen at its true length in the section.
+func (c *cut) seenTrue(from, to geom.Vec) bool {
+	switch c.s.Quantity {
+	case subject.BarClearance, subject.ItemClearance, subject.BarDistance:
+	default:
+		return true
 	}
-	d := s.Aim.To.Sub(s.Aim.From)
-	if d.Norm() < 0.2 {
-		return
-	}
-	flat := d.Sub(c.frame.Z.Mul(d.Dot(c.frame.Z)))
-	if abs(flat.Norm()-abs(s.Instance.Measured)) < max(1, 0.03*abs(s.Instance.Measured)) {
-		fail(s.Aim.From, s.Aim.To, flat)
-	}
+	d := to.Sub(from)
+	flat := d.Sub(c.frame.Z.Mul(d.Dot(c.frame.Z))).Norm()
+	got := abs(c.s.Instance.Measured)
+	return d.Norm() > 0.2 && abs(flat-got) < max(1, 0.03*got)
 }
 
 // nameCut labels what is seen in the section.
