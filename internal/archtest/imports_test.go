@@ -1,0 +1,95 @@
+// Package archtest holds the architecture that the contributors' guide draws:
+// which package may import which, and what may lie at the top level.
+package archtest
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+const module = "embedcheck/"
+
+// allowed names, for each package, the packages of the module that it may
+// import. A package that is not named fails, so that a new one is a decision.
+var allowed = map[string]string{
+	"ifcread":                    "",
+	"internal/geom":              "",
+	"internal/rod":               "internal/geom",
+	"internal/shape":             "ifcread internal/geom",
+	"internal/element":           "ifcread internal/geom internal/shape",
+	"internal/model":             "internal/geom",
+	"internal/selector":          "",
+	"internal/measure":           "internal/geom internal/model",
+	"internal/recognise":         "ifcread internal/element internal/geom internal/measure internal/model internal/rod internal/selector internal/shape",
+	"internal/finding":           "internal/geom",
+	"rules":                      "internal/finding internal/geom internal/measure internal/model internal/selector",
+	"internal/ruleset":           "internal/finding internal/model internal/selector rules",
+	"internal/atomicfile":        "",
+	"internal/report":            "internal/finding internal/geom",
+	"internal/bcf":               "internal/atomicfile internal/finding internal/geom",
+	"internal/decision":          "internal/atomicfile internal/finding",
+	"internal/lifecycle":         "internal/bcf internal/finding internal/geom internal/model internal/report rules",
+	"internal/drawing":           "internal/drawing/subject internal/finding internal/geom internal/measure internal/model",
+	"internal/drawing/subject":   "internal/finding internal/geom internal/measure internal/model",
+	"internal/snapshot":          "internal/drawing internal/drawing/subject internal/finding internal/geom internal/measure internal/model",
+	"internal/check":             "ifcread internal/element internal/finding internal/model internal/recognise internal/report rules",
+	"internal/ifcbuild":          "",
+	"internal/ifcbuild/embed":    "internal/ifcbuild",
+	"internal/ifcbuild/spfcheck": "",
+	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
+	"internal/demo/write":        "internal/demo internal/ifcbuild",
+	"internal/archtest":          "",
+	"cmd/embedcheck":             "internal/atomicfile internal/bcf internal/check internal/decision internal/finding internal/lifecycle internal/model internal/report internal/ruleset rules",
+}
+
+func TestImports(t *testing.T) {
+	cmd := exec.Command("go", "list", "-json=ImportPath,Imports", "./...")
+	cmd.Dir = filepath.Join("..", "..")
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatalf("go list: %v", err)
+	}
+	seen := 0
+	for d := json.NewDecoder(strings.NewReader(string(out))); d.More(); {
+		var p struct {
+			ImportPath string
+			Imports    []string
+		}
+		if err := d.Decode(&p); err != nil {
+			t.Fatal(err)
+		}
+		name := strings.TrimPrefix(p.ImportPath, module)
+		may, ok := allowed[name]
+		if !ok {
+			t.Errorf("package %s is not in the table", name)
+			continue
+		}
+		seen++
+		for _, i := range p.Imports {
+			if i, own := strings.CutPrefix(i, module); own && !slices.Contains(strings.Fields(may), i) {
+				t.Errorf("%s imports %s", name, i)
+			}
+		}
+	}
+	if seen == 0 {
+		t.Error("no package was looked at")
+	}
+}
+
+func TestTopLevel(t *testing.T) {
+	want := []string{"cmd", "ifcread", "rules", "internal", "testdata", "README.md", "DEVELOPERS.md", "go.mod", "go.sum"}
+	entries, err := os.ReadDir(filepath.Join("..", ".."))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if n := e.Name(); !strings.HasPrefix(n, ".") && n != "out" && !slices.Contains(want, n) {
+			t.Errorf("top level holds %s", n)
+		}
+	}
+}
