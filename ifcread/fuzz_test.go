@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 	"unicode/utf8"
 )
@@ -185,14 +186,16 @@ func FuzzDecodeString(f *testing.F) {
 
 // encodeX2 writes every character as UTF-16 in hexadecimal digits.
 func encodeX2(s string) string {
-	out := `\X2\`
+	var out strings.Builder
+	out.WriteString(`\X2\`)
 	for _, r := range s {
 		if r >= 0x10000 {
 			r -= 0x10000
-			out += fmt.Sprintf("%04X%04x", 0xD800+r>>10, 0xDC00+r&0x3FF)
+			fmt.Fprintf(&out, "%04X%04x", 0xD800+r>>10, 0xDC00+r&0x3FF)
 		} else {
-			out += fmt.Sprintf("%04X", r)
+			fmt.Fprintf(&out, "%04X", r)
 		}
 	}
-	return out + `\X0\`
+	out.WriteString(`\X0\`)
+	return out.String()
 }

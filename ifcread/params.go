@@ -24,7 +24,13 @@ func (p *params) next() bool {
 	from := skipBlank(b, p.i+1)
 	i, depth, comments := from, 0, false
 scan:
-	for ; i < len(b); i++ {
+	for {
+		for i < len(b) && class[b[i]] <= blank {
+			i++
+		}
+		if i == len(b) {
+			break
+		}
 		switch class[b[i]] {
 		case open:
 			depth++
@@ -47,6 +53,7 @@ scan:
 		case semicolon: // the statement ends before its brackets do
 			break scan
 		}
+		i++
 	}
 	p.i = i
 	p.torn = i >= len(b) || b[i] == ';'

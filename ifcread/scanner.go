@@ -18,19 +18,19 @@ type scanner struct {
 	e   *entities
 	blk *block
 
-	semi    int // the first semicolon at or behind semiAt, len(b) when there is none
-	semiAt  int
-	quotes  window
-	slashes window
-	feeds   window // line breaks, as \n
-	returns window // line breaks, as \r
-	open    bool   // there is no end of a comment from here on
-	guesses [guesses]keyword
+	semi     int // the first semicolon at or behind semiAt, len(b) when there is none
+	semiAt   int
+	quotes   window
+	comments window
+	feeds    window // line breaks, as \n
+	returns  window // line breaks, as \r
+	open     bool   // there is no end of a comment from here on
+	guesses  [guesses]keyword
 }
 
 func newScanner(b []byte) *scanner {
 	return &scanner{b: b, e: known(), semiAt: -1,
-		quotes: window{c: '\''}, slashes: window{c: '/'}, feeds: window{c: '\n'}, returns: window{c: '\r'}}
+		quotes: window{c: '\''}, comments: window{c: '/', then: '*'}, feeds: window{c: '\n'}, returns: window{c: '\r'}}
 }
 
 // scan finds the instances that start in b[at:end). At must be outside of any
@@ -98,7 +98,7 @@ func (s *scanner) instance(at int) int {
 	}
 	i += n
 	end := s.semicolon(i)
-	if end < len(b) && b[end-1] == ')' && s.slashes.clear(b, i, end) && s.simple(i, end) {
+	if end < len(b) && b[end-1] == ')' && s.comments.clear(b, i, end) && s.simple(i, end) {
 		s.note(at, id, t)
 		return end + 1
 	}

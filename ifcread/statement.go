@@ -46,15 +46,7 @@ func (s *scanner) special(i int) (int, byte) {
 	b := s.b
 	stop := s.semicolon(i)
 	stop = s.quotes.look(b, i, stop)
-	for at := i; ; at++ {
-		if at = s.slashes.look(b, at, stop); at >= stop {
-			break
-		}
-		if isComment(b, at) {
-			stop = at
-			break
-		}
-	}
+	stop = s.comments.look(b, i, stop)
 	if stop >= len(b) {
 		return len(b), 0
 	}

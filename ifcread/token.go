@@ -4,7 +4,7 @@ import "bytes"
 
 // What a byte means to whoever walks over parameters.
 const (
-	other = iota
+	other = iota // nothing, as for blank
 	blank
 	open
 	shut

@@ -100,39 +100,37 @@ const maxWrap = 4
 // inner is what a typed value wraps; any other value as it is.
 func (v Value) inner() Value {
 	for range maxWrap {
-		if v.n == 0 || !isLetter(v.f.data[v.off]) {
+		in, ok := v.unwrap()
+		if !ok {
 			break
 		}
-		p := v.params()
-		if !p.next() || !p.done {
-			break
-		}
-		v = p.value
+		v = in
 	}
 	return v
 }
 
-// params is the list behind the name of a typed value; none for other values.
-func (v Value) params() params {
-	b := v.f.data
-	i := skipBlank(b, skipWord(b, int(v.off)))
-	if i >= int(v.off+v.n) || b[i] != '(' {
-		i = -1
+// unwrap is the one parameter of a typed value; false for other values.
+func (v Value) unwrap() (Value, bool) {
+	if v.n == 0 || !isLetter(v.f.data[v.off]) {
+		return Value{}, false
 	}
-	return v.f.list(i)
+	b, end := v.f.data, int(v.off+v.n)
+	i := skipBlank(b, skipWord(b, int(v.off)))
+	if i >= end || b[i] != '(' {
+		return Value{}, false
+	}
+	p := v.f.list(i)
+	ok := p.next() && p.done && p.i+1 == end
+	return p.value, ok
 }
 
 // Typed is a value with the name of its type in upper case: IFCLENGTHMEASURE and
 // 12. for IFCLENGTHMEASURE(12.).
 func (v Value) Typed() (name string, inner Value, ok bool) {
-	if v.Kind() != Typed {
+	if inner, ok = v.unwrap(); !ok {
 		return "", Value{}, false
 	}
-	p := v.params()
-	if !p.next() {
-		return "", Value{}, false
-	}
-	return upperString(v.f.data[v.off:skipWord(v.f.data, int(v.off))]), p.value, true
+	return upperString(v.f.data[v.off:skipWord(v.f.data, int(v.off))]), inner, true
 }
 
 // Float is a number, also a whole one and one inside a typed value. False for

@@ -29,12 +29,12 @@ func TestValue(t *testing.T) {
 		"$":                                {kind: Null},
 		"":                                 {kind: Null},
 		"*":                                {kind: Derived},
-		"12":                               {kind: Int, float: 12., int: 12},
-		"-7":                               {kind: Int, float: -7., int: -7},
-		"9223372036854775807":              {kind: Int, float: 9223372036854775807., int: math.MaxInt64},
+		"12":                               {kind: Int, float: 12., int: int64(12)},
+		"-7":                               {kind: Int, float: -7., int: int64(-7)},
+		"9223372036854775807":              {kind: Int, float: 9223372036854775807., int: int64(math.MaxInt64)},
 		"9223372036854775808":              {kind: Int, float: 9223372036854775808.},
-		"3.":                               {kind: Real, float: 3., int: 3},
-		"-3.5E2":                           {kind: Real, float: -350., int: -350},
+		"3.":                               {kind: Real, float: 3., int: int64(3)},
+		"-3.5E2":                           {kind: Real, float: -350., int: int64(-350)},
 		"0.5":                              {kind: Real, float: 0.5},
 		".5":                               {kind: Real, float: 0.5},
 		"1E400":                            {kind: Real},
@@ -56,13 +56,14 @@ func TestValue(t *testing.T) {
 		"\"0FF\"":                          {kind: Binary},
 		"IFCLABEL('x')":                    {kind: Typed, str: "x"},
 		"IFCLENGTHMEASURE( 12.5 )":         {kind: Typed, float: 12.5},
-		"IFCLENGTHMEASURE/*(*/(/*)*/12.)":  {kind: Typed, float: 12., int: 12},
+		"IFCLENGTHMEASURE/*(*/(/*)*/12.)":  {kind: Typed, float: 12., int: int64(12)},
 		"IFCBOOLEAN(.T.)":                  {kind: Typed, bool: true, enum: "T"},
-		"IFCINTEGER(-4)":                   {kind: Typed, float: -4., int: -4},
+		"IFCINTEGER(-4)":                   {kind: Typed, float: -4., int: int64(-4)},
 		"IFCTEXT($)":                       {kind: Typed},
 		"IFCLABEL()":                       {kind: Typed},
-		"IFCA(IFCB(IFCC(IFCD(1.))))":       {kind: Typed, float: 1., int: 1},
+		"IFCA(IFCB(IFCC(IFCD(1.))))":       {kind: Typed, float: 1., int: int64(1)},
 		"IFCA(IFCA(IFCA(IFCA(IFCA(1.)))))": {kind: Typed},
+		"IFCLABEL('x')y(1)":                {kind: Typed},
 		"IFCCOMPLEXNUMBER(1.,2.)":          {kind: Typed},
 	} {
 		t.Run(text, func(t *testing.T) {
@@ -72,7 +73,7 @@ func TestValue(t *testing.T) {
 				got.float = x
 			}
 			if x, ok := v.Int(); ok {
-				got.int = int(x)
+				got.int = x
 			}
 			if x, ok := v.Bool(); ok {
 				got.bool = x
@@ -113,7 +114,7 @@ func TestTyped(t *testing.T) {
 	if !ok || name != "IFCLINEINDEX" || !slices.Equal(inner.Ints(nil), []int64{1, 2}) {
 		t.Errorf("%s %s %v", name, inner.Raw(), ok)
 	}
-	for _, text := range []string{"IFCLABEL", "IFCLABEL()", "12.", "$", "('x')"} {
+	for _, text := range []string{"IFCLABEL", "IFCLABEL()", "IFCA(1.,2.)", "IFCA(1.)2(3.)", "12.", "$", "('x')"} {
 		if name, inner, ok := valueOf(t, text).Typed(); ok {
 			t.Errorf("%s is a typed value: %s %s", text, name, inner.Raw())
 		}

@@ -5,7 +5,7 @@ import "bytes"
 // window remembers where a byte is known not to be, so that a scanner that asks
 // for it at every statement looks at each place of the file once.
 type window struct {
-	c        byte
+	c, then  byte // then follows c, unless it is 0
 	from, to int  // c is not in [from,to)
 	hit      bool // it is at to
 }
@@ -33,10 +33,18 @@ func (w *window) look(b []byte, from, to int) int {
 		w.from = from
 	}
 	far := min(len(b), max(to, at+ahead))
-	k := bytes.IndexByte(b[at:far], w.c)
-	w.hit = k >= 0
-	if w.to = far; w.hit {
-		w.to = at + k
+	w.to, w.hit = far, false
+	for at < far {
+		k := bytes.IndexByte(b[at:far], w.c)
+		if k < 0 {
+			break
+		}
+		at += k
+		if w.then == 0 || at+1 < len(b) && b[at+1] == w.then {
+			w.to, w.hit = at, true
+			break
+		}
+		at++
 	}
 	return min(w.to, to)
 }
