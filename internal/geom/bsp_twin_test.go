@@ -20,31 +20,6 @@ func bspSubtract(a *Mesh, cutters ...*Mesh) *Mesh {
 	return meshOf(n.all(nil), o)
 }
 
-func bspUnion(a, b *Mesh) *Mesh {
-	o := a.Box().Center()
-	n, c := bspOf(a, o), bspOf(b, o)
-	n.clipTo(c)
-	c.clipTo(n)
-	c.invert()
-	c.clipTo(n)
-	c.invert()
-	n.build(c.all(nil))
-	return meshOf(n.all(nil), o)
-}
-
-func bspIntersect(a, b *Mesh) *Mesh {
-	o := a.Box().Center()
-	n, c := bspOf(a, o), bspOf(b, o)
-	n.invert()
-	c.clipTo(n)
-	c.invert()
-	n.clipTo(c)
-	c.clipTo(n)
-	n.build(c.all(nil))
-	n.invert()
-	return meshOf(n.all(nil), o)
-}
-
 type bspPoly struct {
 	pts   []Vec
 	plane Plane

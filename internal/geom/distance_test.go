@@ -99,8 +99,8 @@ func TestNearestSegmentsNearlyParallel(t *testing.T) {
 func TestNearestDegenerate(t *testing.T) {
 	nan := math.NaN()
 	for _, v := range []Vec{{}, {nan, 0, 0}, {math.Inf(1), 0, 0}, {1e300, 1e300, 1e300}} {
-		nearestTriangles(v, v, v, Vec{}, Vec{1, 0, 0}, v) // no panic
-		nearestSegments(v, v, v, v)
+		_ = nearestTriangles(v, v, v, Vec{}, Vec{1, 0, 0}, v) // no panic
+		_ = nearestSegments(v, v, v, v)
 	}
 	x := nearestTriangles(V(1, 0, 0), V(1, 0, 0), V(1, 0, 0), V(4, 4, 0), V(4, 4, 0), V(4, 4, 0))
 	near(t, "points", x.p.Dist(x.q), 5, 1e-12)

@@ -59,8 +59,6 @@ func (c *piece) square(d Vec) Vec {
 	return s.Sub(c.axis.Mul(c.axis.Dot(s))).Unit()
 }
 
-func (c *piece) box() Box { return BoxOf(c.a, c.b).Grow(c.r) }
-
 // beyond reports whether the way from p, a point of the axis, along w leaves
 // through a flat end, so that the surface there is not at the radius from p.
 func (c *piece) beyond(p, w Vec) bool {
