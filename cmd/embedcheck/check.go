@@ -38,6 +38,7 @@ func checkCommand() *cli.Command {
 			&cli.StringFlag{Name: "today", Usage: "`DATE` that acceptances are held against, as 2026-03-31; without it the date of the clock"},
 			&cli.StringFlag{Name: "fail-on", Usage: "least `PRIORITY` that makes the exit code 1: note, review or hold; new: only new findings at or above the rule file's"},
 			&cli.StringFlag{Name: "summary", Value: "text", Usage: "`FORM` of the summary: text, markdown (for a message or a pull request) or json"},
+			&cli.BoolFlag{Name: "drawings", Usage: "also write a dimensioned drawing of each finding to DIR/drawings"},
 			workersFlag,
 		},
 		Action: checkModels,
@@ -65,9 +66,16 @@ func checkModels(c *cli.Context) error {
 	compared := call.follow(m, run, set)
 	s := report.Summary{LeftOut: len(m.LeftOut), Layout: report.LayoutFor(c.App.Writer)}
 	if dir := c.String("out"); dir != "" {
-		w := &bcf.Writer{Version: call.version, Author: c.String("author"), Date: latest(run)}
+		w := &bcf.Writer{Version: call.version, Author: c.String("author"), Date: latest(run), Snapshot: snapshots(m)}
 		if s.Files, err = call.write(dir, run, w, compared); err != nil {
 			return err
+		}
+		if c.Bool("drawings") {
+			f, err := writeDrawings(dir, m, run)
+			if err != nil {
+				return err
+			}
+			s.Files = append(s.Files, f)
 		}
 	}
 	r := &report.Release{Run: run, Since: compared, FailOn: call.failOn}

@@ -147,13 +147,13 @@ func (s *sheet) ways(d *dimension, side geom.Vec2, off float64) []dimPlace {
 }
 
 // readable is the turn of a text along u that is read from below or from the
-// right, in degrees.
+// right, in degrees; within 10 degrees of upright, from the right.
 func readable(u geom.Vec2) float64 {
 	w := math.Atan2(-u.Y, u.X) * 180 / math.Pi
-	if w > 90+1e-6 {
+	for w > 100 {
 		w -= 180
 	}
-	if w <= -90+1e-6 {
+	for w <= -80 {
 		w += 180
 	}
 	return w

@@ -122,6 +122,9 @@ func (c *cut) itemPoint(v *view) geom.Vec2 {
 	if a := c.s.Anchor; a != nil {
 		return c.shank(v, 1, 0.12, 0.3, 0.02, 0.5, 0.6, 0.7, 0.8, 0.9)
 	}
+	if q, ok := v.rim(c.s.Item, func(b *model.Body) bool { return c.shows(c.s.Item, b) }); ok {
+		return q
+	}
 	return v.at(c.s.Item.Box.Center())
 }
 

@@ -223,28 +223,46 @@ func (p *plan) labelPoint(v *view) geom.Vec2 {
 	return v.at(p.s.Item.Box.Center())
 }
 
-// onEdge is a place on the outline of a flat item, near its upper right corner.
+// onEdge is a place on the outline of an item, near its upper right corner.
 func (p *plan) onEdge(v *view, it *model.Item) (geom.Vec2, bool) {
-	best, at := math.Inf(-1), geom.Vec2{}
-	try := func(a, b geom.Vec2) {
-		for _, t := range [2]float64{0.2, 0.8} {
-			q := lerp(a, b, t)
-			if d := q.X - q.Y; d > best+1e-6 && v.clip.has(q) {
-				best, at = d, q
-			}
-		}
-	}
-	for i, a := range it.Outline {
-		try(v.at(a), v.at(it.Outline[(i+1)%len(it.Outline)]))
-	}
 	if len(it.Outline) < 3 {
-		for i := range it.Bodies {
-			for _, e := range v.bodyOutline(&it.Bodies[i]).edges {
-				try(e.a, e.b)
+		return v.rim(it, func(*model.Body) bool { return true })
+	}
+	var c corner
+	for i, a := range it.Outline {
+		c.try(v, v.at(a), v.at(it.Outline[(i+1)%len(it.Outline)]))
+	}
+	return c.at, c.found
+}
+
+// rim is a place on the outline of those bodies of an item that are shown, near
+// its upper right corner.
+func (v *view) rim(it *model.Item, shown func(*model.Body) bool) (geom.Vec2, bool) {
+	var c corner
+	for i := range it.Bodies {
+		if b := &it.Bodies[i]; shown(b) {
+			for _, e := range v.bodyOutline(b).edges {
+				c.try(v, e.a, e.b)
 			}
 		}
 	}
-	return at, !math.IsInf(best, -1)
+	return c.at, c.found
+}
+
+// corner looks for the place in view that is farthest up and to the right.
+type corner struct {
+	at    geom.Vec2
+	rank  float64
+	found bool
+}
+
+func (c *corner) try(v *view, a, b geom.Vec2) {
+	for _, t := range [3]float64{0.2, 0.5, 0.8} {
+		q := lerp(a, b, t)
+		if r := q.X - q.Y; finite(q) && v.clip.has(q) && (!c.found || r > c.rank+1e-6) {
+			c.at, c.rank, c.found = q, r, true
+		}
+	}
 }
 
 // nameVoids names the openings and recesses in view.
@@ -283,7 +301,7 @@ func figureLabel(s *subject.Subject) *figureMark {
 	if in.Relation == "" && in.Unit == "" || s.Quantity == subject.NothingMeasured {
 		return nil
 	}
-	return &figureMark{string(s.Quantity) + " " + failFigure(s), figureOf(s)}
+	return &figureMark{quantityName(s.Quantity) + " " + failFigure(s), figureOf(s)}
 }
 
 func figureOf(s *subject.Subject) *Figure {

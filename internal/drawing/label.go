@@ -15,7 +15,17 @@ type label struct {
 	dot    bool    // the leader ends in a dot inside an outline, not on a line
 }
 
-// put draws a label where it costs least.
+// labelPlace is a way to draw a label.
+type labelPlace struct {
+	text   Text
+	box    box
+	leader [2]seg // the slope from the place, and the foot below the text
+	cost   float64
+	halo   bool
+}
+
+// put draws a label where it costs least: near the place if there is room, else
+// wherever there is.
 func (s *sheet) put(l label, field rect) {
 	if l.text == "" || !finite(l.at) {
 		return
@@ -23,49 +33,57 @@ func (s *sheet) put(l label, field rect) {
 	if l.size == 0 {
 		l.size = dimText
 	}
+	best := labelPlace{cost: math.Inf(1)}
+	try := func(knee geom.Vec2, dir float64) {
+		if p := s.labelAt(&l, knee, dir, field); p.cost < best.cost-1e-9 {
+			best = p
+		}
+	}
+	for _, far := range []float64{6, 9, 13, 18, 24, 32, 42} {
+		for k := range 16 {
+			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / 16)
+			knee := l.at.Add(geom.Vec2{X: cos, Y: -sin}.Mul(far))
+			try(knee, 1)
+			try(knee, -1)
+		}
+	}
+	if best.cost >= costTextLine {
+		for y := field.min.Y + 6; y < field.max.Y; y += 4 {
+			for x := field.min.X + 1; x < field.max.X; x += 5 {
+				try(geom.Vec2{X: x, Y: y}, 1)
+				try(geom.Vec2{X: x, Y: y}, -1)
+			}
+		}
+	}
+	s.drawLabel(l, &best)
+}
+
+// labelAt is a label whose text begins at a knee and runs to the right (dir 1) or
+// to the left.
+func (s *sheet) labelAt(l *label, knee geom.Vec2, dir float64, field rect) labelPlace {
 	t := Text{Text: l.text, Size: l.size, Bold: l.figure != nil}
 	t.Width = textWidth(t.Text, t.Size, t.Bold)
 	pad := 0.0
 	if l.figure != nil {
 		pad = 0.9
 	}
-	var best struct {
-		text   Text
-		box    box
-		leader [2]seg
-		halo   bool
+	if dir < 0 {
+		t.Align = Right
 	}
-	least := math.Inf(1)
-	for _, far := range []float64{6, 9, 13, 18, 24, 32, 42} {
-		for k := range 16 {
-			sin, cos := math.Sincos(2 * math.Pi * (float64(k) + 0.5) / 16)
-			knee := l.at.Add(geom.Vec2{X: cos, Y: -sin}.Mul(far))
-			for _, dir := range [2]float64{math.Copysign(1, cos), -math.Copysign(1, cos)} {
-				t.Align = Left
-				if dir < 0 {
-					t.Align = Right
-				}
-				t.At = knee.Add(geom.Vec2{X: dir * (1 + pad), Y: -0.9 - pad})
-				b := textBox(&t).grow(pad)
-				foot := seg{knee, knee.Add(geom.Vec2{X: dir * (t.Width + 1 + 2*pad)})}
-				slope := seg{l.at, knee}
-				cost, on := s.textCost(b, field)
-				cost += s.leaderCost(slope, foot) + far
-				if _, _, ok := b.crossing(slope.a, slope.b); ok {
-					cost += costLineText
-				}
-				if dir*cos < 0 {
-					cost += 8
-				}
-				if cost < least-1e-9 {
-					least = cost
-					best.text, best.box, best.halo = t, b, on
-					best.leader = [2]seg{slope, foot}
-				}
-			}
-		}
+	t.At = knee.Add(geom.Vec2{X: dir * (1 + pad), Y: -0.9 - pad})
+	p := labelPlace{text: t, box: textBox(&t).grow(pad)}
+	foot := seg{knee, knee.Add(geom.Vec2{X: dir * (t.Width + 1 + 2*pad)})}
+	slope := seg{l.at, knee}
+	p.leader = [2]seg{slope, foot}
+	p.cost, p.halo = s.textCost(p.box, field)
+	p.cost += s.leaderCost(slope, foot) + slope.a.Dist(slope.b)
+	if dir*(knee.X-l.at.X) < 0 {
+		p.cost += 8
 	}
-	s.drawLabel(l, best.text, best.box, best.leader, best.halo)
+	if _, _, ok := p.box.crossing(slope.a, slope.b); ok {
+		p.cost += costLineText
+	}
+	return p
 }
 
 // leaderCost is what it costs to draw a leader: its slope and the foot below the
@@ -78,7 +96,8 @@ func (s *sheet) leaderCost(slope, foot seg) float64 {
 	return cost + 4*float64(crossings(slope, s.drawn))
 }
 
-func (s *sheet) drawLabel(l label, t Text, b box, leader [2]seg, halo bool) {
+func (s *sheet) drawLabel(l label, p *labelPlace) {
+	t, b, leader := p.text, p.box, p.leader
 	pen := Pen{Width: Thin}
 	g := Group{Name: "label"}
 	if l.figure != nil {
@@ -91,7 +110,7 @@ func (s *sheet) drawLabel(l label, t Text, b box, leader [2]seg, halo bool) {
 	} else {
 		g.Marks = append(g.Marks, arrow(l.at, leader[0].b, pen.Ink))
 	}
-	t.Halo = halo && l.figure == nil
+	t.Halo = p.halo && l.figure == nil
 	if l.figure != nil {
 		g.Marks = append(g.Marks, Poly{Points: b.corners(), Closed: true, Fill: White, Pen: pen})
 	}

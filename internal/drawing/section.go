@@ -216,16 +216,6 @@ func (c *cut) drawCut(v *view) {
 	c.drawAxis(v)
 }
 
-// inPlane reports whether a body is cut by the plane, or nearly so.
-func (c *cut) inPlane(b geom.Box, slack float64) bool {
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, q := range b.Corners() {
-		z := c.frame.Local(q).Z
-		lo, hi = min(lo, z), max(hi, z)
-	}
-	return lo <= slack && hi >= -slack
-}
-
 func (c *cut) drawItems(v *view) {
 	box := c.reachBox(v, 40)
 	for _, it := range c.s.Index.ItemsIn(box) {

@@ -84,8 +84,23 @@ func (p *plan) lowerEdges(v *view, face region) {
 		if face.has(mid) || onOutline(face, e.a) && onOutline(face, e.b) {
 			continue // hidden behind the face, or its own outline
 		}
-		v.stroke(e.a, e.b, Pen{Width: Fine})
+		if !p.hidden(v, e) {
+			v.stroke(e.a, e.b, Pen{Width: Fine})
+		}
 	}
+}
+
+// hidden reports whether there is concrete between the middle of an edge and the
+// reader.
+func (p *plan) hidden(v *view, e edge) bool {
+	q := p.unpaper(v, lerp(e.a, e.b, 0.5))
+	o := v.frame.Apply(geom.V(q.X, q.Y, (e.za+e.zb)/2))
+	for _, in := range p.s.Face.Solid.Inside(o, v.frame.Z) {
+		if in.To.T > 0.5 {
+			return true
+		}
+	}
+	return false
 }
 
 // onOutline reports whether a point lies on the outline of a region, within what
@@ -229,7 +244,9 @@ func (p *plan) drawItems(v *view) {
 		}
 		own := p.isOwn(it)
 		for i := range it.Bodies {
-			p.drawBody(v, &it.Bodies[i], own)
+			if b := &it.Bodies[i]; own || p.reaches(b.Box) {
+				p.drawBody(v, b, own)
+			}
 		}
 		if len(it.Outline) > 2 && it.PlateIn != nil && it.PlateIn.Normal.Dot(p.frame.Z) > 0.9 {
 			pts := make([]geom.Vec2, len(it.Outline))
@@ -243,6 +260,16 @@ func (p *plan) drawItems(v *view) {
 			v.loop(pts, Pen{Width: w})
 		}
 	}
+}
+
+// reaches reports whether something comes up to the face.
+func (p *plan) reaches(b geom.Box) bool {
+	for _, c := range b.Corners() {
+		if p.frame.Local(c).Z > -5 {
+			return true
+		}
+	}
+	return false
 }
 
 func (p *plan) isOwn(it *model.Item) bool {

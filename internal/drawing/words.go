@@ -46,6 +46,20 @@ func failFigure(s *subject.Subject) string {
 	return got
 }
 
+// ratioNames are shorter words for figures that are no distance.
+var ratioNames = map[subject.Quantity]string{
+	subject.DepthToEdge: "depth / edge",
+	subject.Cone:        "share of cone",
+}
+
+// quantityName is what a figure is called on the sheet.
+func quantityName(q subject.Quantity) string {
+	if n := ratioNames[q]; n != "" {
+		return n
+	}
+	return string(q)
+}
+
 // itemText is what an item is called on the sheet, with its size.
 func itemText(it *model.Item) string {
 	t := short(subject.Label(&it.Ref), longestName)

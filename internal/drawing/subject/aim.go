@@ -103,9 +103,30 @@ func (s *Subject) aimEdge() {
 	if !ok || !e.At.Finite() || !e.Dir.Finite() {
 		return
 	}
+	s.onSurface(&e)
 	s.Aim.Edge, s.Aim.Dir = &e, e.Dir
 	s.Aim.From = s.Anchor.Entry.Point
 	s.Aim.To, s.Aim.Known = s.Aim.From.Add(e.Dir.Mul(e.Dist)), true
+}
+
+// onSurface sets the depth of an edge to the shallowest one at which there is
+// surface at its distance.
+func (s *Subject) onSurface(e *measure.Edge) {
+	a := s.Anchor
+	if a.Entry.Solid == nil {
+		return
+	}
+	const near, steps = 0.3, 32 // mm
+	m := a.Entry.Solid.Mesh()
+	deep := max(min(a.Embedment(), a.Entry.Thickness), 1)
+	for i := range steps + 1 {
+		d := max(0.05, deep*float64(i)/steps)
+		p := a.Entry.Point.Add(a.Dir.Mul(d)).Add(e.Dir.Mul(e.Dist))
+		if _, dist, _ := m.Nearest(p); dist <= near {
+			e.At, e.Depth = p, d*math.Abs(a.Dir.Dot(a.Entry.Normal))
+			return
+		}
+	}
 }
 
 func (s *Subject) aimOutline() {

@@ -13,7 +13,6 @@ type Index struct {
 	m     *model.Model
 	items map[key][]*model.Item
 	hosts map[key][]*model.Host
-	names map[string]bool // of the sources
 
 	bars     func() *geom.BoxTree // of pieces, then of meshes
 	itemTree func() *geom.BoxTree
