@@ -157,8 +157,9 @@ func modelFiles(run *finding.Run, f *finding.Finding) []ModelFile {
 	all := !slices.ContainsFunc(run.Models, func(m finding.ModelInfo) bool { return named[m.Name] })
 	var list []ModelFile
 	for _, m := range run.Models {
-		if all || named[m.Name] {
-			list = append(list, ModelFile{Name: finding.Plain(m.Name), Date: m.Date, Project: m.Project})
+		file := ModelFile{Name: finding.Plain(m.Name), Date: m.Date, Project: m.Project}
+		if known := file.Name != "" || isGlobalID(file.Project); known && (all || named[m.Name]) {
+			list = append(list, file)
 		}
 	}
 	return list
