@@ -50,16 +50,7 @@ func newHull(m *Mesh) *hull {
 		return nil
 	}
 	faces, of, adj := flats(w.Verts, w.Tris, nil, closeTol, flatCos)
-	h := &hull{}
-	used := make([]bool, len(w.Verts))
-	for _, t := range w.Tris {
-		for _, v := range t {
-			if !used[v] {
-				used[v] = true
-				h.verts = append(h.verts, w.Verts[v])
-			}
-		}
-	}
+	h := &hull{verts: w.corners()}
 	for i := range faces {
 		p := faces[i].plane
 		if p.N == (Vec{}) {
@@ -82,6 +73,21 @@ func newHull(m *Mesh) *hull {
 		}
 	}
 	return h
+}
+
+// corners is the vertices that triangles use.
+func (m *Mesh) corners() []Vec {
+	used := make([]bool, len(m.Verts))
+	var out []Vec
+	for _, t := range m.Tris {
+		for _, v := range t {
+			if !used[v] {
+				used[v] = true
+				out = append(out, m.Verts[v])
+			}
+		}
+	}
+	return out
 }
 
 // escapeHulls is the shortest way out of an overlap of two convex bodies with

@@ -70,15 +70,14 @@ func (s *escapeSearch) refine() {
 	}
 }
 
-// climb looks around in ever smaller rings, turned against each other, since the
-// best direction may lie on a narrow ridge.
+// climb looks around in ever smaller rings, turned against each other.
 func (s *escapeSearch) climb(e escape) escape {
 	const (
 		least  = 1e-9 // radians
 		gain   = 1e-9 // mm that a step has to bring to be repeated
 		most   = 300  // steps
 		spokes = 8
-		rings  = 4
+		rings  = 2
 	)
 	turn, step := 0.0, 0.2
 	for n := 0; step > least && n < most; n++ {
@@ -103,4 +102,50 @@ func (s *escapeSearch) climb(e escape) escape {
 		}
 	}
 	return e
+}
+
+// around looks all around at the directions at a right angle to unit axis. The
+// distance along them has a ridge there when the axis is that of a straight body.
+func (s *escapeSearch) around(axis Vec) {
+	if axis == (Vec{}) {
+		return
+	}
+	const steps = 24
+	x := axis.Perp()
+	y := axis.Cross(x)
+	at := func(t float64) Vec {
+		sin, cos := math.Sincos(t)
+		return x.Mul(cos).Add(y.Mul(sin))
+	}
+	f := func(t float64) float64 { return apart(s.a, s.b, at(t)) }
+	var g [steps]float64
+	for i := range g {
+		g[i] = f(2 * math.Pi / steps * float64(i))
+	}
+	for i := range g {
+		if g[i] >= g[(i+steps-1)%steps] && g[i] >= g[(i+1)%steps] {
+			const step = 2 * math.Pi / steps
+			s.tryOne(at(highest(f, step*float64(i-1), step*float64(i+1))).Unit())
+		}
+	}
+}
+
+// highest is where a function with one peak between lo and hi is highest, by
+// golden section.
+func highest(f func(float64) float64, lo, hi float64) float64 {
+	const g = 0.6180339887498949
+	x, y := hi-g*(hi-lo), lo+g*(hi-lo)
+	fx, fy := f(x), f(y)
+	for range 45 {
+		if fx > fy {
+			hi, y, fy = y, x, fx
+			x = hi - g*(hi-lo)
+			fx = f(x)
+		} else {
+			lo, x, fx = x, y, fy
+			y = lo + g*(hi-lo)
+			fy = f(y)
+		}
+	}
+	return (lo + hi) / 2
 }

@@ -15,21 +15,29 @@ type piece struct {
 	flatA, flatB bool
 }
 
-// pieces cuts a rod at its bends, seen from o. Only its own two ends are flat.
-func pieces(r Rod, o Vec) []piece {
-	path := distinct(r.Path)
-	for i := range path {
-		path[i] = path[i].Sub(o)
+// pieces appends the straight pieces of a rod, seen from o. Only the rod's own two
+// ends are flat.
+func pieces(dst []piece, r Rod, o Vec) []piece {
+	n := len(dst)
+	var from Vec
+	for i, p := range r.Path {
+		p = p.Sub(o)
+		if i == 0 {
+			from = p
+			continue
+		}
+		if l := p.Dist(from); l > samePoint {
+			dst = append(dst, piece{a: from, b: p, r: r.Radius, axis: p.Sub(from).Mul(1 / l)})
+			from = p
+		}
 	}
-	if len(path) == 1 {
-		return []piece{{a: path[0], b: path[0], r: r.Radius}}
+	switch {
+	case len(dst) > n:
+		dst[n].flatA, dst[len(dst)-1].flatB = true, true
+	case len(r.Path) > 0:
+		dst = append(dst, piece{a: from, b: from, r: r.Radius})
 	}
-	var out []piece
-	for i := 1; i < len(path); i++ {
-		a, b := path[i-1], path[i]
-		out = append(out, piece{a, b, r.Radius, b.Sub(a).Unit(), i == 1, i == len(path)-1})
-	}
-	return out
+	return dst
 }
 
 func (c *piece) support(d Vec) Vec {
@@ -63,7 +71,7 @@ func (c *piece) square(d Vec) Vec {
 // through a flat end, so that the surface there is not at the radius from p.
 func (c *piece) beyond(p, w Vec) bool {
 	along := c.axis.Dot(w)
-	if math.Abs(along) <= 1e-9*w.Norm() {
+	if math.Abs(along) <= 1e-8*w.Norm() {
 		return false
 	}
 	return along < 0 && c.flatA && p.Dist(c.a) < 1e-9 || along > 0 && c.flatB && p.Dist(c.b) < 1e-9

@@ -44,10 +44,10 @@ func TestRodRodByHand(t *testing.T) {
 				a, _ := c.a.Transform(f)
 				b, _ := c.b.Transform(f)
 				gap, p, q := RodRod(a, b)
-				near(t, c.name, gap, c.want*s, 1e-5)
+				near(t, c.name, gap, c.want*s, 1e-6)
 				near(t, c.name+", points", p.Dist(q), math.Abs(gap), 1e-6)
 				back, _, _ := RodRod(b, a)
-				near(t, c.name+", the other way round", back, gap, 1e-5)
+				near(t, c.name+", the other way round", back, gap, 1e-6)
 				for _, limit := range []float64{c.want*s + 1e-3, c.want*s - 1e-3} {
 					g, _, _, ok := RodRodWithin(a, b, limit)
 					if ok != (limit > c.want*s) || ok && math.Abs(g-gap) > 1e-9 {
@@ -147,9 +147,9 @@ func TestRodRodFlatEnds(t *testing.T) {
 			continue
 		}
 		apartCount++
-		near(t, what+" a", cylinderTwin(p, a0, a1, ra), 0, 1e-5)
-		near(t, what+" b", cylinderTwin(q, b0, b1, rb), 0, 1e-5)
-		near(t, what, p.Dist(q), gap, 1e-5)
+		near(t, what+" a", cylinderTwin(p, a0, a1, ra), 0, 1e-6)
+		near(t, what+" b", cylinderTwin(q, b0, b1, rb), 0, 1e-6)
+		near(t, what, p.Dist(q), gap, 1e-6)
 		if gap < 1e-4 {
 			continue
 		}
@@ -158,7 +158,7 @@ func TestRodRodFlatEnds(t *testing.T) {
 			x := b.Sub(a).Unit().Dot(d)
 			return max(a.Dot(d), b.Dot(d)) + r*math.Sqrt(max(0, 1-x*x))
 		}
-		near(t, what+" plane", -reach(b0, b1, rb, w.Neg())-reach(a0, a1, ra, w), gap, 1e-5)
+		near(t, what+" plane", -reach(b0, b1, rb, w.Neg())-reach(a0, a1, ra, w), gap, 1e-6)
 		if t.Failed() {
 			t.FailNow()
 		}
@@ -195,7 +195,7 @@ func TestRodRodEndOverlap(t *testing.T) {
 			k := math.Sqrt(1 - z*z)
 			best = max(best, apart(&a, &b, V(k*c, k*s, z)))
 		}
-		if gap < best-0.05 { // the search may stop on a ridge, a fraction of a mm short
+		if gap < best-1e-6 {
 			t.Errorf("%+v %+v: gap %v, but %v frees them", a, b, gap, best)
 		}
 		if w := q.Sub(p).Unit(); gap > best+0.3 || math.Abs(apart(&a, &b, w)-gap) > 1e-6 {
@@ -281,6 +281,7 @@ func TestRodMeshByHand(t *testing.T) {
 		{"through", bar(8, V(50, 50, -300), V(50, 50, 300)), box, -58},
 		{"wholly inside", bar(8, V(50, 50, 20), V(50, 50, 80)), box, -58},
 		{"wholly inside, near a face", bar(8, V(50, 80, 20), V(50, 80, 60)), box, -28},
+		{"around it", bar(500, V(50, 50, -300), V(50, 50, 300)), box, -300},
 		{"in the corner of an angle", bar(8, V(30, 40, 20), V(30, 40, 80)), el, 12},
 		{"a little in an angle", bar(8, V(15, 40, 20), V(15, 40, 80)), el, -3},
 		{"bent around a corner", bar(8, V(-20, 50, 50), V(-20, 50, 120), V(50, 50, 120)), box, 12},
@@ -370,7 +371,7 @@ func TestRodMeshEscape(t *testing.T) {
 			s, co := math.Sincos(float64(k) * 2.399963229728653)
 			best = max(best, apart(&c, h, V(math.Sqrt(1-z*z)*co, math.Sqrt(1-z*z)*s, z)))
 		}
-		if gap < best-0.05 { // the search may stop on a ridge, a fraction of a mm short
+		if gap < best-1e-6 {
 			t.Errorf("%d: gap %v, but %v frees them", i, gap, best)
 		}
 		if w := q.Sub(p).Unit(); math.Abs(apart(&c, h, w)-gap) > 1e-6 {

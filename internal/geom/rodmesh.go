@@ -30,7 +30,7 @@ func rodMesh(r Rod, m *Mesh, limit float64) (gap float64, at pair, ok bool) {
 	if len(r.Path) == 0 || len(bt.nodes) == 0 || r.Box().gap(bt.nodes[0].box) > max(limit, 0) {
 		return gap, at, false
 	}
-	for _, c := range pieces(r, Vec{}) {
+	for _, c := range pieces(nil, r, Vec{}) {
 		s := pieceSearch{m: m, bt: bt, c: &c, gap: min(gap, max(limit, 0))}
 		s.walk(0)
 		if !s.meet && s.ok && s.gap < gap {
@@ -98,9 +98,17 @@ func (s *pieceSearch) look(tri int) {
 		s.take(d-s.c.r, pair{x.p.Add(w.Mul(s.c.r / d)), x.q})
 		return
 	}
-	dist, y, meet := convexGap(s.c, &triangle{a, b, c}, max(s.gap, 0))
+	t := &triangle{a, b, c}
+	dist, y, meet := convexGap(s.c, t, max(s.gap, 0))
 	if meet {
 		dist = 0
+	} else if dist < nearTouch {
+		e := newEscapeSearch(s.c, t)
+		e.try(y.q.Sub(y.p))
+		e.try(b.Sub(a).Cross(c.Sub(a)))
+		e.try(s.c.axis)
+		e.refine()
+		dist = e.best().gap
 	}
 	s.take(dist, y)
 }
@@ -129,7 +137,7 @@ func (c *piece) escapeMesh(m *Mesh, place Vec) escape {
 // looseHull is any mesh's corners and face normals: its convex hull, but for
 // edges of the hull that the mesh does not have.
 func looseHull(m *Mesh) *hull {
-	h := &hull{verts: m.Verts}
+	h := &hull{verts: m.corners()}
 	faces, _, _ := flats(m.Verts, m.Tris, nil, closeTol, flatCos)
 	for _, f := range faces {
 		h.normals = append(h.normals, f.plane.N)
@@ -137,26 +145,88 @@ func looseHull(m *Mesh) *hull {
 	return h
 }
 
-// escapeHull looks at the directions in which a body with flat faces and a round
-// piece can leave each other: square to a face, along the axis, square to the
-// axis and an edge, away from the axis at a corner, and around an edge at the rim
-// of a flat end.
+// escapeHull is the way out of an overlap of a round piece and a body with flat
+// faces, exactly when the body's edges are known: square to a face; along the
+// axis, at a flat end; away from a corner or an edge, square to the side or to a
+// round end; or between the faces at an edge, where it lets go of a rim.
 func (c *piece) escapeHull(h *hull) escape {
-	s := newEscapeSearch(c, h)
+	s := hullSearch{newEscapeSearch(c, h), h, 0}
 	for _, n := range h.normals {
-		s.tryOne(n.Neg())
+		s.try(n)
 	}
 	s.try(c.axis)
 	for _, v := range h.verts {
 		s.try(v.Sub(nearestOnSegment(v, c.a, c.b)))
+		s.try(v.Sub(nearestOnLine(v, c.a, c.axis)))
 	}
-	for _, e := range h.edges {
+	for i := range h.edges {
+		e := &h.edges[i]
 		x := nearestSegments(c.a, c.b, e.a, e.b)
 		s.try(x.q.Sub(x.p))
 		s.try(c.axis.Cross(e.b.Sub(e.a)))
+		if v, ok := c.offEdge(e, s.best().gap); ok {
+			s.try(v)
+		}
 	}
-	s.refine()
+	if len(h.edges) == 0 {
+		s.refine()
+	}
 	return s.best()
+}
+
+// hullSearch is a search with a body of many corners: most directions are ruled
+// out by a corner that ruled the one before out.
+type hullSearch struct {
+	*escapeSearch
+	h    *hull
+	last int
+}
+
+func (s *hullSearch) try(v Vec) {
+	v = v.Unit()
+	for _, v := range [2]Vec{v, v.Neg()} {
+		if floor := s.best().gap + s.a.support(v).Dot(v); !s.reaches(v, floor) {
+			s.tryOne(v)
+		}
+	}
+}
+
+// reaches reports whether a corner lies no farther along v than floor.
+func (s *hullSearch) reaches(v Vec, floor float64) bool {
+	if s.h.verts[s.last].Dot(v) <= floor {
+		return true
+	}
+	for i, p := range s.h.verts {
+		if p.Dot(v) <= floor {
+			s.last = i
+			return true
+		}
+	}
+	return false
+}
+
+// offEdge is the best direction for an edge to leave the piece in, among those
+// between its faces: the body is nowhere farther out than at the edge then. False
+// when none is better than gap.
+func (c *piece) offEdge(e *hullEdge, gap float64) (Vec, bool) {
+	at := func(t float64) Vec { return e.n1.Lerp(e.n2, t).Unit().Neg() }
+	f := func(t float64) float64 {
+		v := at(t)
+		return e.a.Dot(v) - c.support(v).Dot(v)
+	}
+	const steps = 4
+	best, t := math.Inf(-1), 0.0
+	for i := range steps + 1 {
+		if g := f(float64(i) / steps); g > best {
+			best, t = g, float64(i)/steps
+		}
+	}
+	// Turning by an angle changes f by no more than that times the distance.
+	reach := max(e.a.Dist(c.a), e.a.Dist(c.b)) + c.r
+	if best+reach*e.n1.Dist(e.n2)/steps*2 <= gap {
+		return Vec{}, false
+	}
+	return at(highest(f, max(0, t-1./steps), min(1, t+1./steps))), true
 }
 
 // depthIn is how deep the axis lies in a body that is not convex, at the deepest

@@ -9,9 +9,8 @@ import "math"
 // Where the nearest points of the axes lie between the ends, the distance is
 // that of the axes less both radii; it is negative when the rods overlap there,
 // and pa and pb are then the farthest points of each inside the other. Flat ends
-// are measured as such, exactly. An overlap at a flat end is the least move that
-// frees the rods, which is found by search; pa is then a place in the overlap,
-// and pb is pa after that move.
+// are measured as such. An overlap at a flat end is the least move that frees the
+// pieces; pa is then a place in the overlap, and pb is pa after that move of b.
 func RodRod(a, b Rod) (gap float64, pa, pb Vec) {
 	gap, x, _ := rodRod(a, b, math.Inf(1))
 	return gap, x.p, x.q
@@ -30,7 +29,8 @@ func rodRod(a, b Rod, limit float64) (gap float64, at pair, ok bool) {
 		return gap, at, false
 	}
 	o := a.Path[0] // rods far from zero would lose digits in the search
-	as, bs := pieces(a, o), pieces(b, o)
+	var buf [2][6]piece
+	as, bs := pieces(buf[0][:0], a, o), pieces(buf[1][:0], b, o)
 	for i := range as {
 		for k := range bs {
 			if g, x, near := as[i].gapTo(&bs[k], min(gap, limit)); near && g < gap {
@@ -59,15 +59,35 @@ func (c *piece) gapTo(o *piece, limit float64) (float64, pair, bool) {
 		}
 		return g, pair{x.p.Add(w.Mul(c.r)), x.q.Sub(w.Mul(o.r))}, true
 	}
-	if g, along, ok := c.beside(o, g); ok {
-		return g, along, true
-	}
-	dist, y, meet := convexGap(c, o, max(limit, 0))
-	if !meet {
+	return gapAtEnd(*c, *o, w, limit)
+}
+
+// gapAtEnd is gapTo where a flat end takes part. w leads from one axis to the
+// other.
+func gapAtEnd(c, o piece, w Vec, limit float64) (float64, pair, bool) {
+	dist, y, meet := convexGap(&c, &o, max(limit, 0))
+	if !meet && dist > nearTouch {
 		return dist, y, dist <= limit
 	}
+	e := c.escapePiece(&o, y.q.Sub(y.p), w)
+	if e.gap >= 0 {
+		return e.gap, pair{y.p, y.p.Add(e.v.Mul(e.gap))}, true
+	}
+	return e.gap, y.moved(e), true
+}
+
+// nearTouch is the distance in mm below which the search for nearest points has
+// lost its direction, and the search for a plane between the bodies is better.
+const nearTouch = 1e-3
+
+// escapePiece looks at the directions in which two round pieces can leave each
+// other: along an axis, where a flat end lets go; square to an axis, where a side
+// does; and between, where two rims do. hints are directions to begin with.
+func (c *piece) escapePiece(o *piece, hints ...Vec) escape {
 	s := newEscapeSearch(c, o)
-	s.try(w)
+	for _, v := range hints {
+		s.try(v)
+	}
 	s.try(c.axis)
 	s.try(o.axis)
 	s.try(c.axis.Cross(o.axis))
@@ -77,28 +97,10 @@ func (c *piece) gapTo(o *piece, limit float64) (float64, pair, bool) {
 	for _, e := range [2]Vec{o.a, o.b} {
 		s.try(e.Sub(nearestOnLine(e, c.a, c.axis)))
 	}
+	s.around(c.axis)
+	s.around(o.axis)
 	s.refine()
-	return s.best().gap, y.moved(s.best()), true
-}
-
-// beside is the gap of pieces that run side by side: their axes' distance less
-// both radii, unless pushing them apart along the axis is the shorter way out.
-func (c *piece) beside(o *piece, gap float64) (float64, pair, bool) {
-	if c.axis == (Vec{}) || math.Abs(c.axis.Dot(o.axis)) < 1-1e-12 {
-		return 0, pair{}, false
-	}
-	x, y := o.a.Sub(c.a).Dot(c.axis), o.b.Sub(c.a).Dot(c.axis)
-	from, to := max(0, min(x, y)), min(c.b.Dist(c.a), max(x, y))
-	if to-from < max(0, -gap) || to <= from {
-		return 0, pair{}, false
-	}
-	p := c.a.Add(c.axis.Mul((from + to) / 2))
-	q := nearestOnLine(p, o.a, o.axis)
-	w := q.Sub(p).Unit()
-	if w == (Vec{}) {
-		w = c.axis.Perp()
-	}
-	return gap, pair{p.Add(w.Mul(c.r)), q.Sub(w.Mul(o.r))}, true
+	return s.best()
 }
 
 // moved is the place of an overlap and where the way out takes it.

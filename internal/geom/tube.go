@@ -36,11 +36,14 @@ func Tube(r Rod, sides int) *Mesh {
 	return m
 }
 
+// samePoint is the distance in mm below which points of a path are one.
+const samePoint = 1e-9
+
 // distinct drops points at the place of the one before.
 func distinct(path []Vec) []Vec {
 	var out []Vec
 	for _, p := range path {
-		if len(out) == 0 || out[len(out)-1].Dist(p) > 1e-9 {
+		if len(out) == 0 || out[len(out)-1].Dist(p) > samePoint {
 			out = append(out, p)
 		}
 	}
