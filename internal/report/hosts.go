@@ -14,7 +14,7 @@ import (
 func (p *printer) overview() {
 	p.heading("Findings: " + priorities(tally(p.run.Findings)))
 	if len(p.run.Findings) == 0 {
-		p.line("  none at the stated limits")
+		p.line("  " + nothingFound(p.run.Counts.Items))
 		return
 	}
 	t := table{columns: []column{
@@ -32,6 +32,14 @@ func (p *printer) overview() {
 			strconv.Itoa(r.count[finding.Note]), strconv.Itoa(r.places), measured, limit, item)
 	}
 	p.table(&t)
+}
+
+// nothingFound must not read as if something had been looked at that was not.
+func nothingFound(items int) string {
+	if items == 0 {
+		return "no item was recognised, so nothing was compared with a limit"
+	}
+	return "none at the stated limits"
 }
 
 // ruleSum is what was found by one rule.
@@ -76,6 +84,35 @@ func byRule(findings []finding.Finding) []*ruleSum {
 type hostFindings struct {
 	host     finding.Ref
 	findings []finding.Finding
+	entries  []entry
+}
+
+// entry is what is written about findings that read the same: the sets of a
+// row of equal panels are told once and counted.
+type entry struct {
+	priority finding.Priority
+	text     string
+	findings []finding.Finding
+}
+
+func entriesOf(findings []finding.Finding) []entry {
+	type key struct {
+		priority finding.Priority
+		text     string
+	}
+	at := map[key]int{}
+	var list []entry
+	for i := range findings {
+		k := key{findings[i].Priority, sentence(&findings[i])}
+		n, ok := at[k]
+		if !ok {
+			n = len(list)
+			at[k] = n
+			list = append(list, entry{priority: k.priority, text: k.text})
+		}
+		list[n].findings = append(list[n].findings, findings[i])
+	}
+	return list
 }
 
 // byHost puts first the host with the highest priority, and among equals the
@@ -95,6 +132,9 @@ func byHost(findings []finding.Finding) []*hostFindings {
 		}
 		h.findings = append(h.findings, f)
 	}
+	for _, h := range order {
+		h.entries = entriesOf(h.findings)
+	}
 	slices.SortStableFunc(order, func(a, b *hostFindings) int {
 		x, y := tally(a.findings), tally(b.findings)
 		return cmp.Or(cmp.Compare(y.Hold, x.Hold), cmp.Compare(y.Review, x.Review), finding.CompareRef(a.host, b.host))
@@ -106,23 +146,31 @@ func byHost(findings []finding.Finding) []*hostFindings {
 func (p *printer) hosts() {
 	hosts := byHost(p.run.Findings)
 	shown := share(hosts)
+	names := map[string]int{}
+	for _, h := range hosts {
+		names[hostName(h.host)]++
+	}
 	for i, h := range hosts {
 		if shown[i] == 0 {
 			p.rest(hosts[i:]) // the room went out, so none of the later ones is shown
 			return
 		}
-		p.host(h, shown[i])
+		head := hostName(h.host)
+		if names[head] > 1 && h.host.GlobalID != "" {
+			head += " " + finding.Plain(h.host.GlobalID) // nothing else tells them apart
+		}
+		p.host(head, h, shown[i])
 	}
 }
 
-// share says how many findings of each host are shown: every hold before any
+// share says how many entries of each host are shown: every hold before any
 // review, every review before any note, as long as there is room.
 func share(hosts []*hostFindings) []int {
 	shown := make([]int, len(hosts))
 	left := maxShown
 	for _, priority := range [...]finding.Priority{finding.Hold, finding.Review, finding.Note} {
 		for i, h := range hosts {
-			for left > 0 && shown[i] < min(maxPerHost, len(h.findings)) && h.findings[shown[i]].Priority == priority {
+			for left > 0 && shown[i] < min(maxPerHost, len(h.entries)) && h.entries[shown[i]].priority == priority {
 				shown[i]++
 				left--
 			}
@@ -131,16 +179,19 @@ func share(hosts []*hostFindings) []int {
 	return shown
 }
 
-// host writes the first n findings of a host and counts the rest.
-func (p *printer) host(h *hostFindings, n int) {
+// host writes the first n entries of a host and counts the rest.
+func (p *printer) host(head string, h *hostFindings, n int) {
 	p.line("")
-	head := hostName(h.host)
 	p.line(p.paint(fit(head, p.columns()-2), bold))
 	p.line("  " + some(tally(h.findings)))
-	for i := range h.findings[:n] {
-		p.finding(&h.findings[i])
+	for i := range h.entries[:n] {
+		p.entry(&h.entries[i])
 	}
-	if more := h.findings[n:]; len(more) > 0 {
+	var more []finding.Finding
+	for _, e := range h.entries[n:] {
+		more = append(more, e.findings...)
+	}
+	if len(more) > 0 {
 		p.wrapped("  ", "  ", fmt.Sprintf("and %d more (%s), %s", len(more), some(tally(more)), whereAll))
 	}
 }
@@ -165,20 +216,17 @@ func hostName(r finding.Ref) string {
 	return s + " (" + strings.Join(more, ", ") + ")"
 }
 
-// finding writes priority, rule, set, figure and limit, and below it the
-// sentence about the worst place and where the limit comes from.
-func (p *printer) finding(f *finding.Finding) {
+// entry writes priority, rule and set, then the sentence about the worst place
+// with figure and limit, and where the limit comes from.
+func (p *printer) entry(e *entry) {
 	const indent = "  "
-	head := pad(f.Priority.String(), len("review"), false)
+	head := pad(e.priority.String(), len("review"), false)
 	rest := strings.Repeat(" ", len(indent)+len(head)+gap)
-	p.wrappedAfter(indent+p.paint(head, priorityColor(f.Priority))+"  ", rest, headline(f))
-	text := finding.Plain(f.Message)
-	if s := finding.Plain(f.Source); s != "" {
-		text += " [" + s + "]"
+	text := e.text
+	if n := len(e.findings); n > 1 {
+		text += fmt.Sprintf(" (%d such findings)", n)
 	}
-	if text != "" {
-		p.wrapped(rest, rest, text)
-	}
+	p.wrappedAfter(indent+p.paint(head, priorityColor(e.priority))+"  ", rest, text)
 }
 
 // wrappedAfter is wrapped with a first indent that may hold escapes; it takes
@@ -193,24 +241,50 @@ func (p *printer) wrappedAfter(first, rest, s string) {
 	}
 }
 
-func headline(f *finding.Finding) string {
+// sentence is a finding in words. The message of a rule has figure and limit in
+// it as a rule; where it has not they are put before it.
+func sentence(f *finding.Finding) string {
 	set := finding.Plain(f.Set)
 	if set == "" && len(f.Instances) > 0 {
 		set = f.Instances[0].Item.Label()
 	}
-	s := finding.Plain(f.Rule) + ": " + finding.Short(set, maxNameLength)
-	if w := f.Worst(); w != nil {
-		if fig := w.Figures(); fig != "" {
-			s += ": " + fig
-		}
-	}
+	s := finding.Plain(f.Rule) + ", " + finding.Short(set, maxNameLength)
 	if n := len(f.Instances); n > 1 {
-		s += fmt.Sprintf("; %d places", n)
+		s += fmt.Sprintf(" (%d places)", n)
 	}
 	if f.Status != "" && f.Status != "open" {
 		s += " (" + finding.Plain(f.Status) + ")"
 	}
+	s += ":"
+	message := finding.Plain(f.Message)
+	if w := f.Worst(); w != nil && w.Relation != finding.None {
+		measured, required := w.Values()
+		if !tells(message, measured) || !tells(message, required) {
+			s += " " + w.Figures() + "."
+		}
+	}
+	if message != "" {
+		s += " " + message
+	}
+	if source := finding.Plain(f.Source); source != "" {
+		s += " [" + source + "]"
+	}
 	return s
+}
+
+// tells reports whether a figure stands in a text, and not as the end of a
+// longer one.
+func tells(text, figure string) bool {
+	for rest := text; ; {
+		i := strings.Index(rest, figure)
+		if i < 0 {
+			return false
+		}
+		if i == 0 || !strings.ContainsRune("0123456789.-", rune(rest[i-1])) {
+			return true
+		}
+		rest = rest[i+len(figure):]
+	}
 }
 
 func priorityColor(p finding.Priority) string {

@@ -28,8 +28,8 @@ type Summary struct {
 // How much the summary shows; what it leaves out it counts and says where to
 // find it.
 const (
-	maxShown      = 60 // findings
-	maxPerHost    = 8  // findings of one host
+	maxShown      = 60 // entries: findings that read the same count once
+	maxPerHost    = 8  // entries of one host
 	maxReasons    = 12 // reasons for not checking
 	maxNames      = 6  // names in a list
 	maxNameLength = 40
@@ -164,7 +164,7 @@ func (p *printer) reasons() (list []*reason, total int) {
 		}
 		for j := range f.Instances {
 			in := &f.Instances[j]
-			why := strings.TrimSuffix(finding.Plain(cmp.Or(in.Text, f.Message, f.Title)), ".")
+			why := whyNot(f, in)
 			r := byWhy[why]
 			if r == nil {
 				r = &reason{why: why}
@@ -180,6 +180,16 @@ func (p *printer) reasons() (list []*reason, total int) {
 	}
 	slices.SortStableFunc(list, func(a, b *reason) int { return cmp.Compare(b.count, a.count) })
 	return list, total
+}
+
+// whyNot is the reason without the name of the item, which would make a reason
+// of its own of every item.
+func whyNot(f *finding.Finding, in *finding.Instance) string {
+	why := strings.TrimSuffix(finding.Plain(cmp.Or(in.Text, f.Message, f.Title)), ".")
+	if rest, ok := strings.CutPrefix(why, in.Item.Label()+" "); ok {
+		return "it " + rest
+	}
+	return why
 }
 
 func placeName(f *finding.Finding, in *finding.Instance) string {
@@ -221,20 +231,27 @@ func (p *printer) files(files []File) {
 	}
 }
 
-// closing is the one line that a log shows last.
+// closing is the one line that a log shows last. What people have accepted does
+// not hold the pour.
 func (p *printer) closing() {
-	c := tally(p.run.Findings)
-	s := priorities(c)
-	if c.Unchecked > 0 {
-		s += fmt.Sprintf("; %d not checked", c.Unchecked)
+	all := tally(p.run.Findings)
+	open := tally(slices.DeleteFunc(slices.Clone(p.run.Findings), func(f finding.Finding) bool { return f.Settled() }))
+	s := priorities(all)
+	if n := all.Hold + all.Review + all.Note - open.Hold - open.Review - open.Note; n > 0 {
+		s += fmt.Sprintf(" (%d of them accepted)", n)
+	}
+	if all.Unchecked > 0 {
+		s += fmt.Sprintf("; %d not checked", all.Unchecked)
 	}
 	switch {
-	case c.Hold > 0:
+	case open.Hold > 0:
 		s += ". Do not pour until the hold findings are settled."
-	case c.Review > 0:
+	case open.Review > 0:
 		s += ". An engineer decides on the review findings."
-	case c.Unchecked > 0:
+	case all.Unchecked > 0:
 		s += ". What was not checked has to be looked at by a person."
+	case p.run.Counts.Items == 0:
+		s += ". No item was recognised: nothing was checked."
 	default:
 		s += "."
 	}

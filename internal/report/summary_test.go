@@ -183,6 +183,86 @@ func TestHostsWithTheWorstFirst(t *testing.T) {
 	}
 }
 
+// Equal panels give equal sentences: told once, with how often.
+func TestFindingsThatReadTheSameAreToldOnce(t *testing.T) {
+	run := demo()
+	for i := range 40 {
+		f := run.Findings[0]
+		f.ID = fmt.Sprint("twin ", i)
+		f.Host.GlobalID = fmt.Sprintf("0twin%017d", i%2)
+		run.Findings = append(run.Findings, f)
+	}
+	got := summary(t, run, Summary{})
+	if n := strings.Count(got, "(20 such findings)"); n != 2 {
+		t.Errorf("%d hosts of 2 tell their 20 findings at once in\n%s", n, got)
+	}
+	for _, head := range []string{"wall-07.ifc) 0twin00000000000000000\n", "wall-07.ifc) 0twin00000000000000001\n", "wall-07.ifc) 0wall00000000000000003\n"} {
+		if !strings.Contains(got, head) {
+			t.Errorf("hosts that read the same need their GlobalId: %q is missing", head)
+		}
+	}
+	if strings.Contains(got, "0wall00000000000000012") {
+		t.Error("a host of its own name needs no GlobalId")
+	}
+}
+
+func TestFiguresAreAddedWhereTheMessageHasNone(t *testing.T) {
+	for _, c := range []struct {
+		message string
+		added   bool
+	}{
+		{"65 mm from the edge; 120 mm needed", false},
+		{"165 mm from the edge; 120 mm needed", true},
+		{"-65 mm from the edge; 120 mm needed", true},
+		{"265 mm, no, 65 mm from the edge; 120 mm needed", false},
+		{"65 mm from the edge", true},
+		{"", true},
+	} {
+		f := demo().Findings[0]
+		f.Message = c.message
+		if got := sentence(&f); strings.Contains(got, "65 mm, at least 120 mm required.") != c.added {
+			t.Errorf("%q: got %q", c.message, got)
+		}
+	}
+}
+
+func TestReasonsLeaveOutTheItemsName(t *testing.T) {
+	run := &finding.Run{}
+	for i := range 3 {
+		run.Findings = append(run.Findings, finding.Finding{Rule: finding.NotChecked, Instances: []finding.Instance{
+			{Item: bolt(i), Text: fmt.Sprintf("HB-%d has no axis", i)},
+		}})
+	}
+	if got := summary(t, run, Summary{}); !strings.Contains(got, "  3 x it has no axis: HB-0, HB-1, HB-2\n") {
+		t.Errorf("got\n%s", got)
+	}
+}
+
+func TestClosingLine(t *testing.T) {
+	f := func(p finding.Priority, status string) finding.Finding {
+		return finding.Finding{Priority: p, Status: status, Host: finding.Ref{Name: "WP-1"}}
+	}
+	for _, c := range []struct {
+		items    int
+		findings []finding.Finding
+		want     string
+	}{
+		{3, nil, "0 hold, 0 review, 0 note."},
+		{0, nil, "0 hold, 0 review, 0 note. No item was recognised: nothing was checked."},
+		{3, []finding.Finding{f(finding.Hold, "open")}, "1 hold, 0 review, 0 note. Do not pour until the hold findings are settled."},
+		{3, []finding.Finding{f(finding.Hold, "accepted")}, "1 hold, 0 review, 0 note (1 of them accepted)."},
+		{3, []finding.Finding{f(finding.Hold, "accepted"), f(finding.Review, "open")}, "1 hold, 1 review, 0 note (1 of them accepted). An engineer decides on the review findings."},
+		{3, []finding.Finding{f(finding.Note, "open")}, "0 hold, 0 review, 1 note."},
+		{3, []finding.Finding{{Rule: finding.NotChecked, Instances: make([]finding.Instance, 2)}}, "0 hold, 0 review, 1 note; 2 not checked. What was not checked has to be looked at by a person."},
+	} {
+		run := &finding.Run{Findings: c.findings, Counts: finding.Counts{Items: c.items}}
+		got := summary(t, run, Summary{Layout: Layout{Width: 110}})
+		if !strings.HasSuffix(got, "decide.\n"+c.want+"\n") {
+			t.Errorf("got %q, want %q at the end", got, c.want)
+		}
+	}
+}
+
 func BenchmarkSummary(b *testing.B) {
 	run := large(200, 10)
 	var buf bytes.Buffer
