@@ -38,7 +38,14 @@ func describe(f *finding.Finding, d shown) string {
 			add("And %d more places, see findings.json.", len(f.Instances)-i)
 			break
 		}
-		add("%d. %s", i+1, place(&f.Instances[i]))
+		in := &f.Instances[i]
+		clause := clauseOf(in)
+		if len(f.Instances) == 1 && lines[0] == clause {
+			clause = "" // the message has said it
+		}
+		if s := strings.TrimSpace(clause + " " + figures(in)); s != "" {
+			add("%d. %s", i+1, s)
+		}
 	}
 	if s := finding.Plain(f.Source); s != "" {
 		add("Limit from: %s.", strings.TrimSuffix(s, "."))
@@ -52,8 +59,8 @@ func describe(f *finding.Finding, d shown) string {
 	return strings.Join(append(lines, finding.Caution), "\n")
 }
 
-// place is one instance with its figures, as sentences.
-func place(in *finding.Instance) string {
+// clauseOf says what is the matter with an instance, or names it, in a sentence.
+func clauseOf(in *finding.Instance) string {
 	s := finding.Plain(in.Text)
 	if s == "" {
 		s = element(in.Item)
@@ -61,7 +68,13 @@ func place(in *finding.Instance) string {
 			s += fmt.Sprintf(", anchor %d", in.Anchor+1)
 		}
 	}
-	parts := []string{strings.TrimSuffix(s, ".") + "."}
+	return strings.TrimSuffix(s, ".") + "."
+}
+
+// figures are the figures of an instance, its place and what it is about, in
+// sentences.
+func figures(in *finding.Instance) string {
+	var parts []string
 	if f := in.Figures(); f != "" {
 		f = "Measured: " + f
 		if g := finding.Plain(in.Governs); g != "" && g != in.Unit {

@@ -180,6 +180,20 @@ func TestTopicOfAFinding(t *testing.T) {
 	}
 }
 
+func TestDescriptionSaysNothingTwice(t *testing.T) {
+	f := demo().Findings[0]
+	f.Instances = f.Instances[:1]
+	f.Message = f.Instances[0].Text + "."
+	got := describe(&f, display(&f))
+	if strings.Count(got, "from the right-hand edge") != 1 || !strings.Contains(got, "\n1. Measured: 65 mm, at least 120 mm required") {
+		t.Errorf("got %s", got)
+	}
+	f.Message = "Another sentence."
+	if got := describe(&f, display(&f)); strings.Count(got, "from the right-hand edge") != 1 {
+		t.Errorf("got %s", got)
+	}
+}
+
 func TestManyComponentsAreCutAndTold(t *testing.T) {
 	f := &finding.Finding{Host: wall}
 	for i := range 1500 {
