@@ -67,7 +67,7 @@ func (s *sheet) place(d dimension, core, field rect) {
 		offs = append(offs, near, near+4)
 		for _, off := range offs {
 			for _, p := range s.ways(&d, side, off) {
-				if c := s.dimCost(&d, &p, field); c < least-1e-9 {
+				if c := s.dimCost(&d, &p, field, least); c < least-1e-9 {
 					best, least = p, c
 				}
 			}
@@ -165,9 +165,17 @@ func upOf(turn float64) geom.Vec2 {
 	return geom.Vec2{X: -s, Y: -c}
 }
 
-func (s *sheet) dimCost(d *dimension, p *dimPlace, field rect) float64 {
+// dimCost is what a way to draw a dimension costs; it is not worked out where
+// that is more than most in any case.
+func (s *sheet) dimCost(d *dimension, p *dimPlace, field rect, most float64) float64 {
 	cost, on := s.textCost(p.box, field)
+	if cost >= most {
+		return cost
+	}
 	p.halo = on
+	for _, k := range p.ticks(d) {
+		cost += s.throughTexts(k)
+	}
 	if !field.has(p.tail.a) || !field.has(p.tail.b) {
 		cost += costOutside
 	}
@@ -200,6 +208,22 @@ func (s *sheet) dimCost(d *dimension, p *dimPlace, field rect) float64 {
 	return cost
 }
 
+// ticks are the oblique strokes at the ends of a dimension line; they rise with
+// the text.
+func (p *dimPlace) ticks(d *dimension) [2]seg {
+	up := upOf(p.text.Turn)
+	slant := d.u.Add(up)
+	if d.u.Dot(geom.Vec2{X: -up.Y, Y: up.X}) < 0 { // u runs against the text
+		slant = up.Sub(d.u)
+	}
+	slant = slant.Mul(stroke45 / math.Sqrt2)
+	if d.Fails {
+		slant = slant.Mul(1.3)
+	}
+	a, b := p.body.a, p.body.b
+	return [2]seg{{a.Sub(slant), a.Add(slant)}, {b.Sub(slant), b.Add(slant)}}
+}
+
 func (s *sheet) drawDim(d *dimension, p *dimPlace) {
 	pen := Pen{Width: Thin}
 	tick := Pen{Width: Mid}
@@ -215,17 +239,9 @@ func (s *sheet) drawDim(d *dimension, p *dimPlace) {
 		}
 	}
 	g.Marks = append(g.Marks, Line{p.tail.a, p.tail.b, pen})
-	up := upOf(p.text.Turn)
-	slant := d.u.Add(up)
-	if d.u.Dot(geom.Vec2{X: -up.Y, Y: up.X}) < 0 { // u runs against the text
-		slant = up.Sub(d.u)
-	}
-	slant = slant.Mul(stroke45 / math.Sqrt2)
-	if d.Fails {
-		slant = slant.Mul(1.3)
-	}
-	for _, q := range [2]geom.Vec2{p.body.a, p.body.b} {
-		g.Marks = append(g.Marks, Line{q.Sub(slant), q.Add(slant), tick})
+	for _, k := range p.ticks(d) {
+		g.Marks = append(g.Marks, Line{k.a, k.b, tick})
+		s.extended = append(s.extended, k)
 	}
 	p.text.Halo = p.halo
 	if d.Fails {
@@ -236,6 +252,6 @@ func (s *sheet) drawDim(d *dimension, p *dimPlace) {
 	g.Marks = append(g.Marks, p.text)
 	s.texts = append(s.texts, g)
 	s.dimmed = append(s.dimmed, p.tail)
-	s.boxes = append(s.boxes, p.box)
+	s.take(p.box)
 	s.dims = append(s.dims, d.Dim)
 }

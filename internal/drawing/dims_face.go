@@ -143,9 +143,8 @@ func (p *plan) dimEdges(v *view) {
 	} else if len(p.s.Item.Outline) > 0 {
 		return
 	}
-	main := geom.Vec2{X: p.s.Aim.Dir.Dot(p.frame.X), Y: p.s.Aim.Dir.Dot(p.frame.Y)}
 	for _, axis := range []geom.Vec2{{X: 1}, {Y: 1}} {
-		if p.s.Aim.Edge != nil && abs(axis.Dot(main)) > 0.7 {
+		if e := p.s.Aim.Edge; e != nil && abs(e.Dir.Dot(p.frame.Turn(geom.V(axis.X, axis.Y, 0)))) > 0.7 {
 			continue
 		}
 		best, dir := math.Inf(1), axis

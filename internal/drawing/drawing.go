@@ -15,7 +15,8 @@ const (
 	sheetW, sheetH = 297.0, 210.0
 	sheetMargin    = 8.0
 	stripH         = 38.0
-	dimRoom        = 17.0 // mm on paper that a view leaves for dimensions on each side
+	dimRoomX       = 17.0 // mm on paper that a view leaves for dimensions on each side
+	dimRoomY       = 13.0
 )
 
 // Maker draws findings of one model. It may be shared by goroutines.
@@ -67,8 +68,8 @@ func split(p *plan, c *cut, area rect) (left, right rect) {
 		left.max.X = area.min.X + part*area.w()
 		right.min.X = left.max.X
 		l, r := body(left), body(right)
-		p.choose(l.w()-2*dimRoom, l.h()-2*dimRoom)
-		c.choose(r.w()-2*dimRoom, r.h()-2*dimRoom)
+		p.choose(l.w()-2*dimRoomX, l.h()-2*dimRoomY)
+		c.choose(r.w()-2*dimRoomX, r.h()-2*dimRoomY)
 		return p.scale * c.scale
 	}
 	for _, part := range []float64{0.54, 0.5, 0.58, 0.46, 0.62, 0.42} {
@@ -92,7 +93,7 @@ func body(field rect) rect {
 }
 
 func drawPlan(p *plan, c *cut, field rect, sh *sheet) []Mark {
-	sh.heading(field, "View of the entry face", p.note, p.scale)
+	sh.heading(field, p.title, p.note, p.scale)
 	v := viewOn(sh, p.frame, p.crop, p.scale, body(field))
 	p.drawFace(v)
 	c.drawCuttingLine(v)
@@ -122,7 +123,7 @@ func (s *sheet) heading(field rect, title, note string, scale float64) {
 	s.fixed(Text{At: at, Text: title, Size: failText, Bold: true})
 	s.fixed(Text{At: at.Add(geom.Vec2{X: textWidth(title, failText, true) + 4}), Text: scaleText(scale), Size: failText, Bold: true})
 	if note != "" {
-		s.fixed(Text{At: at.Add(geom.Vec2{Y: 4.5}), Text: note, Size: dimText})
+		s.fixed(Text{At: at.Add(geom.Vec2{Y: 4.5}), Text: fit(note, dimText, false, field.w()-6), Size: dimText})
 	}
 	s.scaleBar(geom.Vec2{X: field.min.X + 5, Y: field.max.Y - 2.5}, scale)
 }
@@ -131,6 +132,9 @@ func (s *sheet) heading(field rect, title, note string, scale float64) {
 // with thick ends and arrows in the direction of sight.
 func (c *cut) drawCuttingLine(v *view) {
 	o := v.at(c.s.Entry())
+	if !v.clip.has(o) {
+		return
+	}
 	u := v.toward(c.s.Aim.Dir)
 	if n := u.Norm(); n < 0.1 {
 		return
@@ -143,7 +147,7 @@ func (c *cut) drawCuttingLine(v *view) {
 	}
 	for _, dir := range [2]float64{-1, 1} {
 		d := u.Mul(dir)
-		end, ok := reachSide(o, d, v.core.grow(4))
+		end, ok := reachSide(o, d, v.core.add(o).grow(4))
 		if !ok {
 			continue
 		}
@@ -151,11 +155,28 @@ func (c *cut) drawCuttingLine(v *view) {
 		v.lines = append(v.lines, Line{in, end, Pen{Width: Heavy}})
 		v.drawn = append(v.drawn, seg{in, end}, seg{end, end.Add(look.Mul(6))})
 		v.lines = append(v.lines, Line{end, end.Add(look.Mul(4)), Pen{Width: Mid}}, bigArrow(end.Add(look.Mul(6)), look))
-		size := 3.5
-		t := Text{Text: "A", Size: size, Bold: true, Align: Middle}
-		t.At = end.Add(d.Mul(3)).Add(look.Mul(3)).Add(geom.Vec2{Y: size / 2})
-		v.fixed(t)
+		v.letter(end, d, look)
 	}
+}
+
+// letter writes the name of the cutting plane beside the end of its line, where
+// it is in nothing's way.
+func (v *view) letter(end, d, look geom.Vec2) {
+	t := Text{Text: "A", Size: failText, Bold: true, Align: Middle}
+	t.Width = textWidth(t.Text, t.Size, t.Bold)
+	best, least := t, math.Inf(1)
+	for _, far := range []float64{4.4, 6.5, 9, 12} {
+		for _, along := range []float64{3, 0, -3, 8, -8} {
+			t.At = end.Add(d.Mul(far)).Add(look.Mul(along)).Add(geom.Vec2{Y: t.Size / 2})
+			cost, on := v.textCost(textBox(&t), v.field)
+			t.Halo = on
+			if cost += far + abs(along-3); cost < least-1e-9 {
+				best, least = t, cost
+			}
+		}
+	}
+	v.texts = append(v.texts, best)
+	v.take(textBox(&best))
 }
 
 // bigArrow is an arrow head of a cutting line with its point at p.

@@ -20,6 +20,7 @@ type plan struct {
 	whole  rect        // of the face
 	scale  float64
 	crop   rect
+	title  string
 	note   string    // how the view is turned
 	wholly bool      // all of the face is shown
 	onCone geom.Vec2 // on paper; a place on the outline of the cone
@@ -33,8 +34,15 @@ func newPlan(s *subject.Subject) *plan {
 		n = s.Face.Normal
 	}
 	p.turn(n)
+	p.title = "View of the entry face"
 	if s.Face != nil {
 		p.face = sectionLoops(s.Face.Solid, p.frame, -underFace)
+	} else {
+		p.title = "View of the item"
+		if s.Host != nil {
+			p.face = sectionLoops(s.Host.Solid, p.frame, 0)
+			p.title = "View, concrete cut at the item"
+		}
 	}
 	p.whole = p.face.bounds()
 	return p
@@ -139,25 +147,26 @@ func (p *plan) must() rect {
 }
 
 // wants is what is good to see besides.
-func (p *plan) wants() []rect {
-	var out []rect
+func (p *plan) wants() []want {
+	const most = 10
+	var out []want
 	for _, a := range p.s.Group {
-		out = append(out, p.anchorRect(a))
+		out = append(out, want{p.anchorRect(a), most})
 	}
 	for _, it := range p.s.Items {
 		if it.Kind == model.Plate || it.Kind == model.Template {
-			out = append(out, p.boxRect(it.Box))
+			out = append(out, want{p.boxRect(it.Box), most})
 		}
 	}
 	if e := p.s.Aim.Edge; e != nil && p.s.Aim.Known {
-		q := p.flat(p.s.Aim.To)
-		out = append(out, rect{q, q})
+		q := p.flat(e.At)
+		out = append(out, want{rect{q, q}, most})
 		if v := voidAt(p.s.Host, e.At); v != nil {
-			out = append(out, p.boxRect(v.Box))
+			out = append(out, want{p.boxRect(v.Box), most})
 		}
 	}
 	if len(p.s.Item.Anchors) < 2 {
-		out = append(out, p.boxRect(p.s.Item.Box))
+		out = append(out, want{p.boxRect(p.s.Item.Box), most})
 	}
 	return out
 }
@@ -184,7 +193,7 @@ func (p *plan) boxRect(b geom.Box) rect {
 
 // choose takes the scale and what is shown for a room of w x h mm on paper.
 func (p *plan) choose(w, h float64) {
-	p.crop, p.scale = frameUp(p.must(), p.wants(), p.whole, w, h, 10, context)
+	p.crop, p.scale = frameUp(p.must(), p.wants(), p.whole, w, h, context)
 	p.wholly = p.crop.holds(p.whole)
 }
 

@@ -23,8 +23,8 @@ func (v *view) hatch(g region, slope float64) {
 		far = max(far, abs(c.Dot(d)))
 	}
 	covers := append([]cover(nil), v.covers...)
-	for _, b := range v.boxes {
-		pts := b.grow(0.8).corners()
+	for i := range v.boxes {
+		pts := v.boxes[i].grow(0.8).corners()
 		covers = append(covers, cover{pts, rectOf(pts...)})
 	}
 	for t := math.Ceil(lo/apart) * apart; t < hi; t += apart {

@@ -27,15 +27,19 @@ type labelPlace struct {
 // put draws a label where it costs least: near the place if there is room, else
 // wherever there is.
 func (s *sheet) put(l label, field rect) {
-	if l.text == "" || !finite(l.at) {
+	if l.text == "" || !finite(l.at) || !field.has(l.at) {
 		return
 	}
 	if l.size == 0 {
 		l.size = dimText
 	}
+	if textWidth(l.text, l.size, true) > field.w()-6 {
+		l.size = dimText
+		l.text = fit(l.text, l.size, true, field.w()-6)
+	}
 	best := labelPlace{cost: math.Inf(1)}
 	try := func(knee geom.Vec2, dir float64) {
-		if p := s.labelAt(&l, knee, dir, field); p.cost < best.cost-1e-9 {
+		if p := s.labelAt(&l, knee, dir, field, best.cost); p.cost < best.cost-1e-9 {
 			best = p
 		}
 	}
@@ -59,8 +63,8 @@ func (s *sheet) put(l label, field rect) {
 }
 
 // labelAt is a label whose text begins at a knee and runs to the right (dir 1) or
-// to the left.
-func (s *sheet) labelAt(l *label, knee geom.Vec2, dir float64, field rect) labelPlace {
+// to the left. It is not worked out where it costs more than most in any case.
+func (s *sheet) labelAt(l *label, knee geom.Vec2, dir float64, field rect, most float64) labelPlace {
 	t := Text{Text: l.text, Size: l.size, Bold: l.figure != nil}
 	t.Width = textWidth(t.Text, t.Size, t.Bold)
 	pad := 0.0
@@ -76,6 +80,9 @@ func (s *sheet) labelAt(l *label, knee geom.Vec2, dir float64, field rect) label
 	slope := seg{l.at, knee}
 	p.leader = [2]seg{slope, foot}
 	p.cost, p.halo = s.textCost(p.box, field)
+	if p.cost >= most {
+		return p
+	}
 	p.cost += s.leaderCost(slope, foot) + slope.a.Dist(slope.b)
 	if dir*(knee.X-l.at.X) < 0 {
 		p.cost += 8
@@ -116,7 +123,7 @@ func (s *sheet) drawLabel(l label, p *labelPlace) {
 	}
 	g.Marks = append(g.Marks, t)
 	s.texts = append(s.texts, g)
-	s.boxes = append(s.boxes, b)
+	s.take(b)
 	s.extended = append(s.extended, leader[0], leader[1])
 }
 

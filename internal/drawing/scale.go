@@ -33,17 +33,22 @@ const context, closeContext = 240, 90
 // is concrete to be shown.
 const fill = 0.75
 
+// want is what is good to see unless the scale gets smaller by it than 1:most.
+type want struct {
+	rect
+	most float64
+}
+
 // frameUp chooses what is shown of a face or section that is whole, and the
 // scale, for a room of w x h mm on paper: what must be seen with so many mm of
-// concrete around, as large as it can be, and what is wanted as far as the scale
-// does not get smaller than 1:most by it.
-func frameUp(must rect, wants []rect, whole rect, w, h, most, around float64) (crop rect, scale float64) {
+// concrete around, as large as it can be, and what is wanted besides.
+func frameUp(must rect, wants []want, whole rect, w, h, around float64) (crop rect, scale float64) {
 	const margin = 8 // mm on paper around what is shown
 	fit := func(r rect) float64 { return scaleFor(r.w(), r.h(), w, h) }
 	pad := func(r rect) rect { return r.grow(max(0.1*max(r.w(), r.h()), 10)) }
 	r := widen(must, around, around, whole.union(must))
 	for _, q := range wants {
-		if u := r.union(q); fit(pad(u)) <= max(fit(pad(r)), most) {
+		if u := r.union(q.rect); fit(pad(u)) <= max(fit(pad(r)), q.most) {
 			r = u
 		}
 	}
@@ -152,7 +157,7 @@ func (s *sheet) scaleBar(p geom.Vec2, scale float64) {
 	}
 	at(0, "0")
 	at(1, figure(length)+" mm")
-	s.boxes = append(s.boxes, boxOfRect(rect{p.Add(geom.Vec2{Y: -high}), x(1)}))
+	s.take(boxOfRect(rect{p.Add(geom.Vec2{Y: -high}), x(1)}))
 }
 
 func boxOfRect(r rect) box {

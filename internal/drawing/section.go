@@ -129,29 +129,41 @@ func (c *cut) isDetail() bool {
 	return s.Aim.Known && (s.Quantity == subject.BarClearance || s.Quantity == subject.ItemClearance)
 }
 
-// wants is what is good to see besides: the whole anchor, the far face, the edge.
-func (c *cut) wants() []rect {
+// wants is what is good to see besides: the entry face, the whole anchor, the
+// far face, the edge.
+func (c *cut) wants() []want {
 	s := c.s
-	out := []rect{c.itemRect()}
-	if a := s.Anchor; a != nil && a.Entry != nil {
-		q := c.flat(a.Entry.Point.Add(a.Dir.Mul(a.Entry.Thickness)))
-		out = append(out, rect{q, q})
-	} else if s.Face != nil {
-		q := c.flat(s.Face.Point.Sub(s.Face.Normal.Mul(s.Face.Thickness)))
-		out = append(out, rect{q, q})
+	most := 5.0
+	if c.isDetail() {
+		most = 0
+	}
+	in := c.flat(s.Entry())
+	out := []want{{rect{in, in}, most}, {c.itemRect(), most}}
+	if s.Face != nil && !c.isDetail() {
+		q := c.flat(s.Entry().Sub(s.Face.Normal.Mul(s.Face.Thickness)))
+		out = append(out, want{rect{q, q}, c.farScale()})
 	}
 	if s.Aim.Edge != nil {
 		q := c.flat(s.Aim.Edge.At)
-		out = append(out, rect{q, q})
+		out = append(out, want{rect{q, q}, most})
 	}
 	if len(s.Item.Anchors) < 2 {
 		r := emptyRect
 		for _, q := range s.Item.Box.Corners() {
 			r = r.add(c.flat(q))
 		}
-		out = append(out, r)
+		out = append(out, want{r, most})
 	}
 	return out
+}
+
+// farScale is the smallest scale at which the far face is shown: the anchor is
+// still to be 20 mm long on paper.
+func (c *cut) farScale() float64 {
+	if a := c.s.Anchor; a != nil && a.Deepest >= 200 {
+		return 10
+	}
+	return 5
 }
 
 // itemRect is the anchor with what hangs on it, or the item where there is none.
@@ -183,11 +195,11 @@ func (c *cut) itemRect() rect {
 
 // choose takes the scale and what is shown for a room of w x h mm on paper.
 func (c *cut) choose(w, h float64) {
-	most, around := 5.0, float64(context)
+	around := float64(context)
 	if c.isDetail() {
-		most, around = 0, closeContext
+		around = closeContext
 	}
-	c.crop, c.scale = frameUp(c.must(), c.wants(), c.whole, w, h, most, around)
+	c.crop, c.scale = frameUp(c.must(), c.wants(), c.whole, w, h, around)
 }
 
 // drawCut draws the section without its dimensions. What lies in front hides
@@ -208,11 +220,9 @@ func (c *cut) drawCut(v *view) {
 	if c.s.Quantity == subject.Cone || c.s.Quantity == subject.BarDistance {
 		c.drawCone(v, paper)
 	}
-	r := paper.bounds().cut(v.clip)
-	if r.empty() {
-		r = emptyRect
+	if r := paper.bounds().cut(v.clip); !r.empty() {
+		v.core = r
 	}
-	v.core = r
 	c.drawAxis(v)
 }
 

@@ -9,6 +9,12 @@ type seg struct{ a, b geom.Vec2 }
 
 func (s seg) bounds() rect { return rectOf(s.a, s.b) }
 
+// placed is a box that is taken.
+type placed struct {
+	box
+	r rect // around it
+}
+
 // sheet collects marks, and remembers where lines and texts are, so that texts
 // find room.
 type sheet struct {
@@ -17,10 +23,10 @@ type sheet struct {
 	texts []Mark
 	dims  []Dim
 
-	drawn    []seg // lines of the object
-	dimmed   []seg // dimension lines
-	extended []seg // extension lines and leaders
-	boxes    []box // texts
+	drawn    []seg    // lines of the object
+	dimmed   []seg    // dimension lines
+	extended []seg    // extension lines and leaders
+	boxes    []placed // texts
 }
 
 // line draws a line of the object.
@@ -51,8 +57,11 @@ func (s *sheet) fixed(t Text) {
 	}
 	t.Width = textWidth(t.Text, t.Size, t.Bold)
 	s.texts = append(s.texts, t)
-	s.boxes = append(s.boxes, textBox(&t))
+	s.take(textBox(&t))
 }
+
+// take keeps a box from other texts.
+func (s *sheet) take(b box) { s.boxes = append(s.boxes, placed{b, b.bounds()}) }
 
 // all is the marks in the order of drawing.
 func (s *sheet) all() []Mark {
@@ -94,23 +103,24 @@ func (s *sheet) textCost(t box, field rect) (cost float64, onLine bool) {
 	}
 	g := t.grow(0.6)
 	gr := g.bounds()
-	for _, o := range s.boxes {
-		if g.meets(o) {
+	for i := range s.boxes {
+		if o := &s.boxes[i]; !o.r.cut(gr).empty() && g.meets(o.box) {
 			cost += costTextText
 		}
 	}
+	n := 0
 	for _, list := range [3][]seg{s.drawn, s.dimmed, s.extended} {
 		for _, l := range list {
 			if !mayMeet(gr, l) {
 				continue
 			}
 			if _, _, ok := g.crossing(l.a, l.b); ok {
-				cost += costTextLine
-				onLine = true
+				n++
 			}
 		}
 	}
-	return cost, onLine
+	const most = 8 // more lines are no worse
+	return cost + costTextLine*float64(min(n, most)), n > 0
 }
 
 func mayMeet(r rect, l seg) bool {
@@ -120,11 +130,13 @@ func mayMeet(r rect, l seg) bool {
 // throughTexts is what it costs to draw a line through texts.
 func (s *sheet) throughTexts(l seg) float64 {
 	cost := 0.0
-	for _, o := range s.boxes {
-		if !mayMeet(o.bounds(), l) {
+	const clear = 0.3
+	for i := range s.boxes {
+		o := &s.boxes[i]
+		if !mayMeet(o.r.grow(clear), l) {
 			continue
 		}
-		if _, _, ok := o.grow(0.3).crossing(l.a, l.b); ok {
+		if _, _, ok := o.grow(clear).crossing(l.a, l.b); ok {
 			cost += costLineText
 		}
 	}
@@ -161,7 +173,11 @@ func alongside(l seg, list []seg, gap float64) int {
 	}
 	u := d.Mul(1 / length)
 	n := 0
+	around := l.bounds().grow(gap)
 	for _, o := range list {
+		if !mayMeet(around, o) {
+			continue
+		}
 		e := o.b.Sub(o.a)
 		if en := e.Norm(); en == 0 || abs(u.Cross(e))/en > 0.03 {
 			continue

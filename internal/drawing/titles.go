@@ -103,6 +103,9 @@ func (p *plan) key(sh *sheet, r rect) {
 	}
 	o := geom.Vec2{}
 	c := v.paper(o)
+	if !room.grow(1).has(c) {
+		return // beyond the concrete
+	}
 	v.line(c.Sub(geom.Vec2{X: 2}), c.Add(geom.Vec2{X: 2}), Pen{Width: Mid})
 	v.line(c.Sub(geom.Vec2{Y: 2}), c.Add(geom.Vec2{Y: 2}), Pen{Width: Mid})
 	rows := [2]string{

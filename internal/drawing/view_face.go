@@ -25,8 +25,8 @@ func (p *plan) drawFace(v *view) {
 	p.drawConcrete(v, paper)
 	p.lowerEdges(v, paper)
 	v.breaks(paper)
-	if !paper.bounds().empty() {
-		v.core = paper.bounds().cut(v.clip)
+	if r := paper.bounds().cut(v.clip); !r.empty() {
+		v.core = r
 	}
 	p.drawItems(v)
 	p.drawBars(v, paper)
@@ -319,6 +319,9 @@ func (p *plan) drawBars(v *view, face region) {
 	for _, b := range p.s.Index.Bars(p.reachBox(v, 0, depth), mostBars) {
 		pen := Pen{Width: Thin, Dash: Dashed, Ink: Grey}
 		named := p.s.Aim.Bar != nil && p.s.Aim.Bar.Piece == b.Piece
+		if !named && !p.within(&b, depth) {
+			continue
+		}
 		if named {
 			pen = Pen{Width: Mid, Dash: Dashed}
 		}
@@ -332,6 +335,22 @@ func (p *plan) drawBars(v *view, face region) {
 			}
 		}
 	}
+}
+
+// within reports whether a bar comes up to less than a depth below the face.
+func (p *plan) within(b *subject.Bar, depth float64) bool {
+	path := []geom.Vec(nil)
+	if b.Rod != nil {
+		path = b.Rod.Path
+	} else {
+		path = b.Mesh.Verts
+	}
+	for _, q := range path {
+		if z := p.frame.Local(q).Z; z > -depth && z < 1 {
+			return true
+		}
+	}
+	return false
 }
 
 // barLines is a bar's outline, or its centre line where that would be too narrow.

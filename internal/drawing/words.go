@@ -20,7 +20,7 @@ func failFigure(s *subject.Subject) string {
 	got, want := figure(in.Measured), figure(in.Required)
 	if in.Unit != "mm" || got == want {
 		got, want = in.Values()
-		got, want = strings.TrimSuffix(got, " mm"), strings.TrimSuffix(want, " mm")
+		got, want = bare(got), bare(want)
 	}
 	if in.Unit == "mm" && in.Measured < -1e-3 {
 		got = strings.TrimPrefix(got, "-")
@@ -44,6 +44,16 @@ func failFigure(s *subject.Subject) string {
 		return got + " (not " + want + ")"
 	}
 	return got
+}
+
+// bare is a figure without its unit, which mm on a drawing need not have.
+func bare(s string) string {
+	for _, unit := range [2]string{" degrees", " degree"} {
+		if v, ok := strings.CutSuffix(s, unit); ok {
+			return v + "°"
+		}
+	}
+	return strings.TrimSuffix(s, " mm")
 }
 
 // ratioNames are shorter words for figures that are no distance.

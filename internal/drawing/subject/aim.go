@@ -12,7 +12,7 @@ import (
 // Aim is what the figure was measured to, and the direction in the face that
 // says most about the place.
 type Aim struct {
-	Dir      geom.Vec // unit, at a right angle to the axis
+	Dir      geom.Vec // unit, at a right angle to the axis: of the section
 	From, To geom.Vec // the ends of the measured distance, where Known
 	Known    bool
 	Edge     *measure.Edge
@@ -49,6 +49,9 @@ func (s *Subject) findAim() {
 		s.aimEdge()
 	case OutOfSquare:
 		s.aimTilt()
+	case Embedment, BackCover, Thickness, Projection:
+		s.aimEdge()
+		s.turnToHook()
 	default:
 		s.aimEdge()
 	}
@@ -215,6 +218,19 @@ func (s *Subject) aimHook() {
 		}
 	}
 	s.Aim.To, s.Aim.Known = s.Aim.From.Add(s.Aim.Dir.Mul(s.Instance.Measured)), far > 0
+}
+
+// turnToHook takes the plane of the hook, in which its whole shape is seen.
+func (s *Subject) turnToHook() {
+	if s.Anchor == nil {
+		return
+	}
+	for _, q := range s.Anchor.Hook {
+		d := q.Sub(s.Anchor.Open)
+		if d = d.Sub(s.Anchor.Dir.Mul(d.Dot(s.Anchor.Dir))); d.Norm() > s.Anchor.Diameter {
+			s.Aim.Dir = d.Unit()
+		}
+	}
 }
 
 // aimTilt looks along the plane of the axis and the face's normal.

@@ -1,0 +1,163 @@
+package drawing
+
+import (
+	"bytes"
+	"math"
+	"os"
+	"path/filepath"
+	"strconv"
+	"testing"
+
+	"embedcheck/internal/drawing/handmade"
+	"embedcheck/internal/finding"
+	"embedcheck/internal/geom"
+	"embedcheck/rules"
+)
+
+func number64(t *testing.T, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}
+
+// placements are the frames that hand-made scenes are drawn in.
+var placements = []struct {
+	name string
+	at   geom.Affine
+}{
+	{"as drawn", geom.Identity},
+	{"far away", geom.Identity.Shift(geom.V(48000, -23500, 7250))},
+	{"turned in plan", geom.Affine{X: geom.V(0.8, 0.6, 0), Y: geom.V(-0.6, 0.8, 0), Z: geom.V(0, 0, 1), T: geom.V(500, 250, -80)}},
+	{"lying", geom.Affine{X: geom.V(1, 0, 0), Y: geom.V(0, 0, 1), Z: geom.V(0, -1, 0), T: geom.V(0, 0, 3000)}},
+	{"face down", geom.Affine{X: geom.V(1, 0, 0), Y: geom.V(0, 0, -1), Z: geom.V(0, 1, 0)}},
+	{"askew", geom.FrameZX(geom.V(120, -3000, 450), geom.V(1, 2, 3), geom.V(3, -1, 0.5))},
+}
+
+// found runs all rules over a scene and gives the finding of one.
+func found(t testing.TB, s *handmade.Scene, rule string) *finding.Finding {
+	t.Helper()
+	all, err := rules.Run(s.Model, rules.Builtin(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range all {
+		if all[i].Rule == rule {
+			return &all[i]
+		}
+	}
+	t.Fatalf("no finding of %s", rule)
+	return nil
+}
+
+// scenes are the places that are drawn by hand, with what their drawings have to
+// state: figures that follow from how the scene is built.
+var scenes = []struct {
+	name  string
+	build func(geom.Affine) *handmade.Scene
+	rule  string
+	fails string // name of the failing dimension
+	dims  map[string]float64
+}{
+	{"bolt near the edge of a panel", handmade.Panel, "edge-distance", "edge distance",
+		map[string]float64{"edge distance": 65, "embedment depth": 147, "projection": 100, "member thickness": 180, "back cover": 20}},
+	{"bar through a lifter", handmade.Lifter, "reinforcement-clearance", "clear distance",
+		map[string]float64{"clear distance": -10}},
+	{"plate with studs at an opening", handmade.PlateAtOpening, "edge-distance", "edge distance",
+		map[string]float64{"edge distance": 15, "spacing": 140}},
+	{"footing with short bolts", handmade.Footing, "embedment-depth", "embedment depth",
+		map[string]float64{"embedment depth": 186, "projection": 120, "member thickness": 400, "back cover": 190, "spacing": 240}},
+	{"cone of a lifter", handmade.Lifter, "concrete-cone", "", map[string]float64{"edge distance": 80, "embedment depth": 228, "cone reach": 342}},
+}
+
+func TestDimensionsAreThoseOfTheModel(t *testing.T) {
+	for _, c := range scenes {
+		for _, p := range placements {
+			name := c.name + ", " + p.name
+			s := c.build(p.at)
+			f := found(t, s, c.rule)
+			d, err := For(s.Model, f)
+			if err != nil {
+				t.Fatalf("%s: %v", name, err)
+			}
+			save(t, name, d)
+			checkSheet(t, name, d)
+			dims, _ := svgDims(t, name, d)
+			if len(dims) != len(d.Dims) {
+				t.Errorf("%s: %d dimensions in the file, %d as data", name, len(dims), len(d.Dims))
+			}
+			checkDims(t, name, dims, c.dims)
+			checkFailing(t, name, dims, c.fails, f.Worst().Measured)
+		}
+	}
+}
+
+func checkDims(t *testing.T, name string, dims []Dim, want map[string]float64) {
+	t.Helper()
+	for n, v := range want {
+		ok := false
+		for _, d := range dims {
+			ok = ok || d.Name == n && math.Abs(d.ValueMM-v) < 0.05
+		}
+		if !ok {
+			t.Errorf("%s: no %s of %v among %v", name, n, v, dims)
+		}
+	}
+}
+
+// checkFailing holds the failing dimension, of which there is one at most, to
+// the finding's figure.
+func checkFailing(t *testing.T, name string, dims []Dim, fails string, measured float64) {
+	t.Helper()
+	n := 0
+	for _, d := range dims {
+		if !d.Fails {
+			continue
+		}
+		n++
+		if d.Name != fails || math.Abs(d.ValueMM-measured) > 0.01 {
+			t.Errorf("%s: %v is drawn as failing, want %s %v", name, d, fails, measured)
+		}
+	}
+	if want := min(len(fails), 1); n != want {
+		t.Errorf("%s: %d failing dimensions, want %d", name, n, want)
+	}
+}
+
+// save writes a drawing where somebody wants to look at them: set
+// EMBEDCHECK_DRAWINGS to a folder.
+func save(t testing.TB, name string, d *Drawing) {
+	dir := os.Getenv("EMBEDCHECK_DRAWINGS")
+	if dir == "" {
+		return
+	}
+	var b bytes.Buffer
+	if err := d.SVG(&b); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, name+".svg"), b.Bytes(), 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func TestSameDrawingGivesSameBytes(t *testing.T) {
+	var first []byte
+	for range 3 {
+		s := handmade.Footing(geom.Identity)
+		d, err := For(s.Model, found(t, s, "embedment-depth"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var b bytes.Buffer
+		if err := d.SVG(&b); err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = b.Bytes()
+		} else if !bytes.Equal(first, b.Bytes()) {
+			t.Fatal("the bytes differ")
+		}
+	}
+}
