@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"math"
 	"runtime"
 	"sync"
 )
@@ -27,10 +28,11 @@ type Options struct {
 const largest = 1<<32 - 1
 
 func (o Options) maxSize() int64 {
-	if o.MaxSize <= 0 || o.MaxSize > largest {
-		return largest
+	most := min(largest, int64(math.MaxInt))
+	if o.MaxSize > 0 {
+		return min(o.MaxSize, most)
 	}
-	return o.MaxSize
+	return most
 }
 
 func (o Options) workers() int {
@@ -106,8 +108,7 @@ func (f *File) Schema() Schema { return f.schema }
 // Header is what the header section says.
 func (f *File) Header() Header { return f.header }
 
-// Data is the text, unpacked when it came out of an archive. Do not change it,
-// and do not use it when nothing else of the file is in use any more.
+// Data is the text, unpacked when it came out of an archive. Do not change it.
 func (f *File) Data() []byte { return f.data }
 
 // SHA256 is the hash of the file as it lies on disk, in hexadecimal digits. It is

@@ -139,10 +139,10 @@ func checkValue(t *testing.T, v Value, depth int) {
 	members := 0
 	for m := range v.List {
 		members++
-		if !bytes.Contains(raw, m.Raw()) {
-			t.Fatalf("%q has the member %q", raw, m.Raw())
+		if m.off < v.off || m.off+m.n > v.off+v.n {
+			t.Fatalf("%q has the member %q from outside", raw, m.Raw())
 		}
-		if depth < 20 {
+		if kind == List && depth < 20 {
 			checkValue(t, m, depth+1)
 		}
 	}

@@ -14,7 +14,7 @@ var zipMagic = []byte("PK\x03\x04")
 // The file is read into memory, not mapped: a mapped file that another program
 // cuts short would end this one.
 func Open(path string, o Options) (*File, error) {
-	data, release, err := readFile(path, o)
+	data, err := readFile(path, o)
 	if err != nil {
 		return nil, err
 	}
@@ -24,38 +24,31 @@ func Open(path string, o Options) (*File, error) {
 			return nil, err
 		}
 	}
-	f, err := read(path, text, data, o)
-	if err != nil {
-		release()
-		return nil, err
-	}
-	release.with(f)
-	return f, nil
+	return read(path, text, data, o)
 }
 
 // readFile reads a whole regular file. Others are refused: a pipe may never end.
-func readFile(path string, o Options) ([]byte, release, error) {
+func readFile(path string, o Options) ([]byte, error) {
 	info, err := os.Stat(path)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	switch {
 	case info.IsDir():
-		return nil, nil, fmt.Errorf("%s: it is a folder; name the models in it", path)
+		return nil, fmt.Errorf("%s: it is a folder; name the models in it", path)
 	case !info.Mode().IsRegular():
-		return nil, nil, fmt.Errorf("%s: it is not a regular file; save the model to one", path)
+		return nil, fmt.Errorf("%s: it is not a regular file; save the model to one", path)
 	case info.Size() > o.maxSize():
-		return nil, nil, tooLarge(path, info.Size(), o)
+		return nil, tooLarge(path, info.Size(), o)
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return nil, nil, err
+		return nil, err
 	}
 	defer f.Close()
-	data, free := reserve(int(info.Size()))
+	data := reserve(int(info.Size()))
 	if err := load(f, data); err != nil {
-		free()
-		return nil, nil, fmt.Errorf("%s: %w", path, err)
+		return nil, fmt.Errorf("%s: %w", path, err)
 	}
-	return data, free, nil
+	return data, nil
 }

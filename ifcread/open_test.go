@@ -10,7 +10,6 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
-	"runtime"
 	"strings"
 	"testing"
 )
@@ -127,8 +126,8 @@ func TestOpenRefuses(t *testing.T) {
 	}
 }
 
-// TestLoadOfLargeFile reads a file in several pieces, off the heap where the
-// system has that, and again when it was cut short meanwhile.
+// TestLoadOfLargeFile reads a file in several pieces, and again when it was cut
+// short or became longer meanwhile.
 func TestLoadOfLargeFile(t *testing.T) {
 	var text bytes.Buffer
 	text.WriteString(head)
@@ -154,13 +153,6 @@ func TestLoadOfLargeFile(t *testing.T) {
 			t.Errorf("a file that changes while it is read: %v", err)
 		}
 	}
-	data := f.Data()
-	runtime.KeepAlive(f)
-	f = nil
-	for range 3 {
-		runtime.GC()
-	}
-	_ = data[len(data)/2] // emptied by now, but there
 }
 
 // TestPublicModels counts the instances of real models with an independent

@@ -129,9 +129,10 @@ func (g *gatherer) add(blk *block) {
 	g.from, g.ended = blk.next, blk.ended
 }
 
-// reserve makes room for the rows of a file of which a first part is known.
-func (g *gatherer) reserve(rows, bytes int) {
-	left := float64(len(g.f.data)-g.from) / float64(bytes)
+// reserve makes room for the rows of a file of which the first part, of a size in
+// bytes, has so many.
+func (g *gatherer) reserve(rows, size int) {
+	left := float64(len(g.f.data)-g.from) / float64(size)
 	room := rows
 	if left > 1 {
 		room = int(float64(rows)*left*1.04) + 1024
