@@ -27,6 +27,9 @@ func (m *Mesh) Closed() Closure {
 			return Closure{Why: fmt.Sprintf("vertex %d is not finite", i)}
 		}
 	}
+	if m.joined() {
+		return Closure{OK: true}
+	}
 	w := m.Weld(closeTol)
 	if len(w.Tris) == 0 {
 		return Closure{Why: "it has no triangle with an area"}

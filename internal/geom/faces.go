@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // flatCos is the cosine of the turn between triangles of one flat face, 1 degree.
 const flatCos = 0.99985
@@ -8,108 +11,248 @@ const flatCos = 0.99985
 // PlanarFace is a piece of a mesh's surface that is flat and connected.
 type PlanarFace struct {
 	Plane   Plane   // N looks out of the body
-	Outline [][]Vec // outer loop first, counter-clockwise seen from outside, then holes, clockwise
+	Outline [][]Vec // outer loop first, counter-clockwise seen from outside, then holes, clockwise; no points on straight sides
 	Area    float64 // mm2
 	Tris    []int32
 }
 
-// PlanarFaces groups the triangles into faces, each as large as it can be.
+// PlanarFaces groups the triangles into faces, each as large as it can be:
+// corners keep within 1e-3 mm of its plane. The largest triangle's face is first.
+// Triangles without area are left out.
 func (m *Mesh) PlanarFaces() []PlanarFace {
-	w := m.Weld(closeTol)
-	edge := map[[2]int32]int32{}
-	for i, t := range w.Tris {
-		for k := range t {
-			edge[[2]int32{t[k], t[(k+1)%3]}] = int32(i)
+	w, of := m.stitched()
+	faces, _, adj := flats(w.Verts, w.Tris, nil, closeTol, flatCos)
+	out := make([]PlanarFace, 0, len(faces))
+	for _, f := range faces {
+		if f.plane.N == (Vec{}) {
+			continue
+		}
+		p := PlanarFace{Plane: f.plane, Area: f.area, Outline: w.outline(f, adj), Tris: f.tris}
+		if of != nil {
+			p.Tris = make([]int32, len(f.tris))
+			for i, t := range f.tris {
+				p.Tris[i] = of[t]
+			}
+			p.Tris = slices.Compact(p.Tris)
+		}
+		out = append(out, p)
+	}
+	return out
+}
+
+// outline is the loops around a flat face.
+func (m *Mesh) outline(f flat, adj [][3]int32) [][]Vec {
+	in := make(map[int32]bool, len(f.tris))
+	for _, t := range f.tris {
+		in[t] = true
+	}
+	c := newChainer()
+	for _, t := range f.tris {
+		v := m.Tris[t]
+		for k := range v {
+			if s := adj[t][k]; s == noSide || !in[s/3] {
+				c.add(v[k], v[(k+1)%3])
+			}
 		}
 	}
-	done := make([]bool, len(w.Tris))
-	var out []PlanarFace
-	for i := range w.Tris {
+	frame := f.plane.Frame()
+	at := func(v int32) Vec2 {
+		q := frame.Local(m.Verts[v])
+		return Vec2{q.X, q.Y}
+	}
+	loops := c.loops(at)
+	for i, l := range loops {
+		loops[i] = dropStraight(l, at, closeTol)
+	}
+	var out [][]Vec
+	for _, p := range nest(loops, at) {
+		for _, l := range append([][]int32{p.outer}, p.holes...) {
+			if len(l) < 3 {
+				continue
+			}
+			pts := make([]Vec, len(l))
+			for i, v := range l {
+				pts[i] = m.Verts[v]
+			}
+			out = append(out, pts)
+		}
+	}
+	return out
+}
+
+// FeatureEdges are the edges between different planar faces, for drawings: each
+// once, and as long as it is straight.
+func (m *Mesh) FeatureEdges() [][2]Vec {
+	w, _ := m.stitched()
+	_, of, adj := flats(w.Verts, w.Tris, nil, closeTol, flatCos)
+	var edges [][2]int32
+	for t, v := range w.Tris {
+		for k := range v {
+			s := adj[t][k]
+			if s == noSide || int(s/3) > t && of[t] != of[s/3] {
+				edges = append(edges, [2]int32{v[k], v[(k+1)%3]})
+			}
+		}
+	}
+	out := make([][2]Vec, 0, len(edges))
+	for _, e := range mergeStraight(w.Verts, edges, closeTol) {
+		out = append(out, [2]Vec{w.Verts[e[0]], w.Verts[e[1]]})
+	}
+	return out
+}
+
+// mergeStraight joins edges that go on straight at a point where no other edge
+// ends. Edges keep the place in the order of their first part.
+func mergeStraight(pts []Vec, edges [][2]int32, tol float64) [][2]int32 {
+	s := straightener{pts: pts, tol2: tol * tol, of: map[int32]*ends{}}
+	for _, e := range edges {
+		s.join(e[0], e[1], true)
+	}
+	gone := map[int32]bool{}
+	for _, e := range edges {
+		for _, v := range e {
+			if !gone[v] && s.remove(v) {
+				gone[v] = true
+			}
+		}
+	}
+	at := map[int32][]int32{} // edges at points that are gone
+	for i, e := range edges {
+		for _, v := range e {
+			if gone[v] {
+				at[v] = append(at[v], int32(i))
+			}
+		}
+	}
+	done := make([]bool, len(edges))
+	far := func(i, v int32) int32 { // walks on from edge i through v to a point that is left
+		for gone[v] {
+			next := at[v][0]
+			if next == i {
+				next = at[v][len(at[v])-1]
+			}
+			if done[next] {
+				break
+			}
+			done[next] = true
+			i = next
+			if e := edges[i]; e[0] == v {
+				v = e[1]
+			} else {
+				v = e[0]
+			}
+		}
+		return v
+	}
+	var out [][2]int32
+	for i, e := range edges {
 		if done[i] {
 			continue
 		}
-		a, _, _ := w.Tri(i)
-		pl := PlaneAt(a, w.normal2(i))
-		f := PlanarFace{Plane: pl}
 		done[i] = true
-		todo := []int32{int32(i)}
-		for len(todo) > 0 {
-			t := todo[len(todo)-1]
-			todo = todo[:len(todo)-1]
-			f.Tris = append(f.Tris, t)
-			f.Area += w.normal2(int(t)).Norm() / 2
-			v := w.Tris[t]
-			for k := range v {
-				o, ok := edge[[2]int32{v[(k+1)%3], v[k]}]
-				if !ok || done[o] || w.normal2(int(o)).Dot(pl.N) <= 0 {
-					continue
-				}
-				a, b, c := w.Tri(int(o))
-				if max(math.Abs(pl.Dist(a)), math.Abs(pl.Dist(b)), math.Abs(pl.Dist(c))) < closeTol {
-					done[o] = true
-					todo = append(todo, o)
-				}
-			}
+		a, b := far(int32(i), e[0]), far(int32(i), e[1])
+		if a != b {
+			out = append(out, [2]int32{a, b})
 		}
-		f.Outline = outline(w, f)
-		out = append(out, f)
 	}
 	return out
 }
 
-func outline(w *Mesh, f PlanarFace) [][]Vec {
-	next := map[int32][]int32{}
-	in := map[[2]int32]bool{}
-	for _, t := range f.Tris {
-		v := w.Tris[t]
-		for k := range v {
-			in[[2]int32{v[k], v[(k+1)%3]}] = true
-		}
-	}
-	var starts []int32
-	for _, t := range f.Tris {
-		v := w.Tris[t]
-		for k := range v {
-			if !in[[2]int32{v[(k+1)%3], v[k]}] {
-				next[v[k]] = append(next[v[k]], v[(k+1)%3])
-				starts = append(starts, v[k])
-			}
-		}
-	}
-	var loops [][]Vec
-	for _, s := range starts {
-		var loop []Vec
-		for len(next[s]) > 0 {
-			loop = append(loop, w.Verts[s])
-			n := next[s]
-			next[s] = n[1:]
-			s = n[0]
-		}
-		if len(loop) < 3 {
-			continue
-		}
-		loops = append(loops, loop)
-		if last := len(loops) - 1; NewellNormal(loop).Dot(f.Plane.N) > 0 {
-			loops[0], loops[last] = loops[last], loops[0]
-		}
-	}
-	return loops
+// chainer makes loops of directed sides with the inside to their left.
+type chainer struct {
+	order []int32
+	next  map[int32][]int32
 }
 
-// FeatureEdges are the edges between different planar faces, for drawings.
-func (m *Mesh) FeatureEdges() [][2]Vec {
-	seen := map[[2]Vec]bool{}
-	var out [][2]Vec
-	for _, f := range m.PlanarFaces() {
-		for _, l := range f.Outline {
-			for i, a := range l {
-				b := l[(i+1)%len(l)]
-				if !seen[[2]Vec{b, a}] {
-					seen[[2]Vec{a, b}] = true
-					out = append(out, [2]Vec{a, b})
+func newChainer() *chainer { return &chainer{next: map[int32][]int32{}} }
+
+func (c *chainer) add(a, b int32) {
+	if len(c.next[a]) == 0 {
+		c.order = append(c.order, a)
+	}
+	c.next[a] = append(c.next[a], b)
+}
+
+// loops is the loops, closed ones only: what does not come back to its start is
+// dropped. Where several sides go on, the one is taken that keeps to the inside.
+func (c *chainer) loops(at func(int32) Vec2) [][]int32 {
+	var out [][]int32
+	for _, start := range c.order {
+		for len(c.next[start]) > 0 {
+			loop := []int32{start}
+			v := c.take(start, 0)
+			for v != start {
+				on := c.next[v]
+				if len(on) == 0 {
+					break
 				}
+				k := 0
+				if len(on) > 1 {
+					k = tightest(at(loop[len(loop)-1]), at(v), on, at)
+				}
+				loop = append(loop, v)
+				v = c.take(v, k)
+			}
+			if v == start {
+				out = append(out, loop)
 			}
 		}
 	}
 	return out
+}
+
+func (c *chainer) take(v int32, k int) int32 {
+	on := c.next[v]
+	to := on[k]
+	c.next[v] = slices.Delete(on, k, k+1)
+	return to
+}
+
+// tightest is the way on from v, coming from u, that is met first when turning
+// clockwise from the way back.
+func tightest(u, v Vec2, on []int32, at func(int32) Vec2) int {
+	back := u.Sub(v)
+	best, k := math.Inf(1), 0
+	for i, w := range on {
+		d := at(w).Sub(v)
+		turn := math.Atan2(-back.Cross(d), back.Dot(d))
+		if turn <= 0 {
+			turn += 2 * math.Pi
+		}
+		if turn < best {
+			best, k = turn, i
+		}
+	}
+	return k
+}
+
+// dropStraight leaves out points that lie within tol of the line between their
+// neighbours, and repeated ones.
+func dropStraight[T any](loop []T, at func(T) Vec2, tol float64) []T {
+	for again := true; again; {
+		again = false
+		out := make([]T, 0, len(loop))
+		for i, v := range loop {
+			prev := loop[(i+len(loop)-1)%len(loop)]
+			if len(out) > 0 {
+				prev = out[len(out)-1]
+			}
+			p, q, r := at(prev), at(v), at(loop[(i+1)%len(loop)])
+			d := r.Sub(p)
+			l := d.Norm()
+			if straight := l > 0 && math.Abs(d.Cross(q.Sub(p))) <= tol*l && q.Sub(p).Dot(d) >= 0 && q.Sub(p).Dot(d) <= l*l; straight || p == q {
+				again = true
+				continue
+			}
+			out = append(out, v)
+		}
+		if len(out) < 3 {
+			return nil
+		}
+		if len(out) == len(loop) {
+			break
+		}
+		loop = out
+	}
+	return loop
 }

@@ -45,7 +45,7 @@ func newHull(m *Mesh) *hull {
 	if len(m.Tris) == 0 || len(m.Tris) > hullLimit {
 		return nil
 	}
-	w := m.Weld(closeTol)
+	w, _ := m.stitched()
 	if _, n := components(len(w.Verts), w.Tris); n != 1 || !w.joined() || !(w.Volume() > 0) {
 		return nil
 	}

@@ -8,7 +8,7 @@ import "math"
 // flat within float noise.
 func (m *Mesh) Patch(from int, turn float64) map[int32]bool {
 	adj := m.sides()
-	cos := math.Cos(turn)
+	cos := min(math.Cos(turn), flatNoise)
 	in := map[int32]bool{int32(from): true}
 	for todo := []int32{int32(from)}; len(todo) > 0; {
 		t := todo[len(todo)-1]
@@ -26,6 +26,9 @@ func (m *Mesh) Patch(from int, turn float64) map[int32]bool {
 	}
 	return in
 }
+
+// flatNoise is the cosine of a turn, of about 1e-6, that rounding makes.
+const flatNoise = 1 - 1e-12
 
 // sides is the adjacency of the mesh by its vertex numbers, kept.
 func (m *Mesh) sides() [][3]int32 {

@@ -2,97 +2,91 @@ package geom
 
 import "math"
 
-// Section is what the plane cuts out of the body, in the plane's Frame. Points
-// of the body that lie on the plane count as above it (where Dist is positive):
-// the section is the one just below, so that a face in the plane belongs to it
-// when the body is below that face and not when it is above.
-func (m *Mesh) Section(p Plane) []Polygon {
-	w := m
-	if !m.joined() { // vertices of neighbours may differ in number only
-		w = m.Weld(1e-6)
-	}
-	f := p.Frame()
-	dist := make([]float64, len(w.Verts))
-	for i, v := range w.Verts {
-		dist[i] = p.Dist(v)
-		if math.Abs(dist[i]) < 1e-6 {
-			dist[i] = 0
-		}
-	}
-	next := map[[2]int32][][2]int32{}
-	at := map[[2]int32]Vec2{}
-	key := func(a, b int32) [2]int32 {
-		if a > b {
-			a, b = b, a
-		}
-		k := [2]int32{a, b}
-		if _, ok := at[k]; !ok {
-			da, db := dist[a], dist[b]
-			q := f.Local(w.Verts[a].Lerp(w.Verts[b], da/(da-db)))
-			at[k] = Vec2{q.X, q.Y}
-		}
-		return k
-	}
-	var keys [][2]int32
-	for _, t := range w.Tris {
-		for k := range t {
-			a, b, c := t[k], t[(k+1)%3], t[(k+2)%3]
-			if (dist[a] < 0) == (dist[b] < 0) || (dist[a] < 0) != (dist[c] < 0) {
-				continue // b is not alone on its side
-			}
-			from, to := key(a, b), key(b, c)
-			if dist[b] >= 0 {
-				from, to = to, from
-			}
-			if len(next[from]) == 0 {
-				keys = append(keys, from)
-			}
-			next[from] = append(next[from], to)
-		}
-	}
-	var loops [][]Vec2
-	for _, k := range keys {
-		for len(next[k]) > 0 {
-			var loop []Vec2
-			for c := k; ; {
-				n := next[c]
-				if len(n) == 0 {
-					break
-				}
-				loop = append(loop, at[c])
-				to := n[0]
-				next[c] = n[1:]
-				c = to
-			}
-			if len(loop) > 2 {
-				loops = append(loops, loop)
-			}
-		}
-	}
-	return polygons(loops)
-}
+// onPlane is the distance in mm within which a vertex counts as on a plane.
+const onPlane = 1e-6
 
-// polygons sorts loops into outer ones and the holes in them.
-func polygons(loops [][]Vec2) []Polygon {
-	var out []Polygon
-	for _, l := range loops {
-		if loopArea(l) > 0 {
-			out = append(out, Polygon{Outer: l})
+// Section is what the plane cuts out of the body, in the plane's Frame: outer
+// loops with their holes, without points on straight sides. Vertices on the plane
+// count as above it (where Dist is positive), so that the section is the one just
+// below: a face in the plane belongs to it when the body is below that face and
+// not when it is above. What is open in a mesh that is not closed is left out.
+func (m *Mesh) Section(p Plane) []Polygon {
+	if p.N == (Vec{}) || !p.N.Finite() {
+		return nil
+	}
+	box := m.Box()
+	if d := p.Dist(box.Center()); !(math.Abs(d) <= box.Size().Norm()/2+onPlane) {
+		return nil
+	}
+	w, _ := m.stitched()
+	s := sectioner{m: w, frame: p.Frame(), dist: make([]float64, len(w.Verts)), place: map[[2]int32]int32{}}
+	for i, v := range w.Verts {
+		if s.dist[i] = p.Dist(v); math.Abs(s.dist[i]) < onPlane {
+			s.dist[i] = 0
 		}
 	}
-	for _, l := range loops {
-		if loopArea(l) >= 0 {
-			continue
+	c := newChainer()
+	for _, t := range w.Tris {
+		if from, to, ok := s.cut(t); ok {
+			c.add(from, to)
 		}
-		best := -1
-		for i := range out {
-			if loopContains(out[i].Outer, l[0]) && (best < 0 || loopArea(out[i].Outer) < loopArea(out[best].Outer)) {
-				best = i
+	}
+	at := func(i int32) Vec2 { return s.at[i] }
+	var loops [][]Vec2
+	for _, l := range c.loops(at) {
+		if l = dropStraight(l, at, 1e-7); len(l) > 2 {
+			pts := make([]Vec2, len(l))
+			for i, v := range l {
+				pts[i] = at(v)
 			}
+			loops = append(loops, pts)
 		}
-		if best >= 0 {
-			out[best].Holes = append(out[best].Holes, l)
-		}
+	}
+	var out []Polygon
+	for _, n := range nest(loops, func(p Vec2) Vec2 { return p }) {
+		out = append(out, n.Polygon)
 	}
 	return out
+}
+
+// sectioner makes the points in which sides cross a plane. A point is known by
+// its side, so that the triangles on both sides of it agree.
+type sectioner struct {
+	m     *Mesh
+	frame Affine
+	dist  []float64 // of each vertex
+	place map[[2]int32]int32
+	at    []Vec2
+}
+
+// cut is the way along which the plane cuts a triangle, the body to the left as
+// seen from above.
+func (s *sectioner) cut(t [3]int32) (from, to int32, ok bool) {
+	for k := range t {
+		a, b, c := t[k], t[(k+1)%3], t[(k+2)%3]
+		if s.below(a) == s.below(b) || s.below(a) != s.below(c) {
+			continue // b is not alone on its side
+		}
+		from, to = s.cross(a, b), s.cross(b, c)
+		if !s.below(b) {
+			from, to = to, from
+		}
+		return from, to, true
+	}
+	return 0, 0, false
+}
+
+func (s *sectioner) below(v int32) bool { return s.dist[v] < 0 }
+
+func (s *sectioner) cross(a, b int32) int32 {
+	side := ordered(a, b)
+	if i, ok := s.place[side]; ok {
+		return i
+	}
+	da, db := s.dist[side[0]], s.dist[side[1]]
+	q := s.frame.Local(s.m.Verts[side[0]].Lerp(s.m.Verts[side[1]], da/(da-db)))
+	i := int32(len(s.at))
+	s.at = append(s.at, Vec2{q.X, q.Y})
+	s.place[side] = i
+	return i
 }

@@ -33,7 +33,9 @@ func (m *Mesh) Slab(f Affine, dir Vec, z0, z1, reach float64, visit func(poly []
 	}
 	if !(reach > 0) {
 		for i := range m.Tris {
-			see(i)
+			if m.finite(i) {
+				see(i)
+			}
 		}
 		return
 	}

@@ -48,9 +48,7 @@ func newSoup(a *Mesh, others []*Mesh, tol float64, selfs bool) *soup {
 	next := int32(0)
 	for i, m := range operands {
 		w := m.shift(s.origin.Neg())
-		if !w.joined() {
-			w = w.Weld(closeTol)
-		}
+		w, _ = w.stitched()
 		next = s.add(f.flush(w.Oriented(), s.tol), min(i, classB), next)
 	}
 	s.index()

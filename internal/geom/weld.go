@@ -5,19 +5,27 @@ import "math"
 // Weld is the mesh with vertices closer than tol made one, and without the
 // triangles that lose a corner by that. Triangles keep their order.
 func (m *Mesh) Weld(tol float64) *Mesh {
+	w, _ := m.weld(tol)
+	return w
+}
+
+// weld is Weld, and the number in m of each triangle.
+func (m *Mesh) weld(tol float64) (w *Mesh, of []int32) {
 	at, verts := weld(m.Verts, tol)
-	r := &Mesh{Verts: verts, Tris: make([][3]int32, 0, len(m.Tris))}
+	w = &Mesh{Verts: verts, Tris: make([][3]int32, 0, len(m.Tris))}
+	of = make([]int32, 0, len(m.Tris))
 	for i, t := range m.Tris {
 		t = [3]int32{at[t[0]], at[t[1]], at[t[2]]}
 		if t[0] == t[1] || t[1] == t[2] || t[2] == t[0] {
 			continue
 		}
-		r.Tris = append(r.Tris, t)
+		of = append(of, int32(i))
+		w.Tris = append(w.Tris, t)
 		if m.Face != nil {
-			r.Face = append(r.Face, m.Face[i])
+			w.Face = append(w.Face, m.Face[i])
 		}
 	}
-	return r
+	return w, of
 }
 
 // weld maps each point to the first one before it that is closer than tol.
