@@ -35,6 +35,7 @@ var allowed = map[string]string{
 	"internal/decision":          "internal/atomicfile internal/finding",
 	"internal/lifecycle":         "internal/bcf internal/finding internal/geom internal/model internal/report rules",
 	"internal/drawing":           "internal/drawing/subject internal/finding internal/geom internal/measure internal/model",
+	"internal/drawing/handmade":  "internal/finding internal/geom internal/measure internal/model rules",
 	"internal/drawing/subject":   "internal/finding internal/geom internal/measure internal/model",
 	"internal/snapshot":          "internal/drawing internal/drawing/subject internal/finding internal/geom internal/measure internal/model",
 	"internal/check":             "ifcread internal/element internal/finding internal/model internal/recognise internal/report rules",
