@@ -73,7 +73,12 @@ func (s *sheet) place(d dimension, core, field rect) {
 			}
 		}
 	}
-	if math.IsInf(least, 1) {
+	if least >= costOutside { // no room for the line: its figure with a leader
+		l := label{at: lerp(d.a, d.b, 0.5), text: d.text, dim: &d.Dim}
+		if d.Fails {
+			l.size = failText
+		}
+		s.put(l, field)
 		return
 	}
 	s.drawDim(&d, &best)

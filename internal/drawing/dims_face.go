@@ -3,6 +3,7 @@ package drawing
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/geom"
@@ -110,7 +111,7 @@ func (p *plan) dimRows(v *view, at []geom.Vec2, along, out geom.Vec2) {
 	var rows []geom.Vec2
 	for _, q := range list {
 		n := len(rows)
-		if n == 0 || q.Dot(along)-rows[n-1].Dot(along) >= 1 {
+		if n == 0 || q.Dot(along)-rows[n-1].Dot(along) >= 2 {
 			rows = append(rows, q)
 		} else if q.Dot(out) > rows[n-1].Dot(out)+1e-6 {
 			rows[n-1] = q
@@ -300,7 +301,11 @@ func figureLabel(s *subject.Subject) *figureMark {
 	if in.Relation == "" && in.Unit == "" || s.Quantity == subject.NothingMeasured {
 		return nil
 	}
-	return &figureMark{quantityName(s.Quantity) + " " + failFigure(s), figureOf(s)}
+	text := failFigure(s)
+	if !strings.HasPrefix(text, "overlap") {
+		text = quantityName(s.Quantity) + " " + text
+	}
+	return &figureMark{text, figureOf(s)}
 }
 
 func figureOf(s *subject.Subject) *Figure {

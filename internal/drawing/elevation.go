@@ -36,7 +36,7 @@ func newPlan(s *subject.Subject) *plan {
 	p.turn(n)
 	p.title = "View of the entry face"
 	if s.Face != nil {
-		p.face = sectionLoops(s.Face.Solid, p.frame, -underFace)
+		p.face = p.faceOutline()
 	} else {
 		p.title = "View of the item"
 		if s.Host != nil {
@@ -46,6 +46,25 @@ func newPlan(s *subject.Subject) *plan {
 	}
 	p.whole = p.face.bounds()
 	return p
+}
+
+// faceOutline is the concrete just below the face. Below a curved face that would
+// be a strip: there it is the concrete half as deep as the anchor.
+func (p *plan) faceOutline() region {
+	solid := p.s.Face.Solid
+	at := sectionLoops(solid, p.frame, -underFace)
+	const grows = 1.05 // what a chamfer adds in 2 mm is less
+	if sectionLoops(solid, p.frame, -3*underFace).area() < grows*at.area() {
+		return at
+	}
+	deep := min(25, p.s.Face.Thickness/2)
+	if a := p.s.Anchor; a != nil && a.Entry != nil {
+		deep = min(a.Embedment(), a.Entry.Thickness) / 2
+	}
+	if r := sectionLoops(solid, p.frame, -deep); len(r) > 0 && deep > underFace {
+		return r
+	}
+	return at
 }
 
 // turn sets the frame: the top of the sheet is up where the face stands, and +Y

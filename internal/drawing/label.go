@@ -12,8 +12,12 @@ type label struct {
 	text   string
 	size   float64
 	figure *Figure // framed, as what misses its limit
+	dim    *Dim    // stands for a dimension
 	dot    bool    // the leader ends in a dot inside an outline, not on a line
 }
+
+// framed reports whether a label is what misses its limit.
+func (l *label) framed() bool { return l.figure != nil || l.dim != nil && l.dim.Fails }
 
 // labelPlace is a way to draw a label.
 type labelPlace struct {
@@ -65,10 +69,10 @@ func (s *sheet) put(l label, field rect) {
 // labelAt is a label whose text begins at a knee and runs to the right (dir 1) or
 // to the left. It is not worked out where it costs more than most in any case.
 func (s *sheet) labelAt(l *label, knee geom.Vec2, dir float64, field rect, most float64) labelPlace {
-	t := Text{Text: l.text, Size: l.size, Bold: l.figure != nil}
+	t := Text{Text: l.text, Size: l.size, Bold: l.framed()}
 	t.Width = textWidth(t.Text, t.Size, t.Bold)
 	pad := 0.0
-	if l.figure != nil {
+	if l.framed() {
 		pad = 0.9
 	}
 	if dir < 0 {
@@ -107,9 +111,13 @@ func (s *sheet) drawLabel(l label, p *labelPlace) {
 	t, b, leader := p.text, p.box, p.leader
 	pen := Pen{Width: Thin}
 	g := Group{Name: "label"}
-	if l.figure != nil {
+	if l.framed() {
 		pen = Pen{Width: Thick, Ink: Accent}
 		g.Name, g.Figure = "figure", l.figure
+	}
+	if l.dim != nil {
+		g.Dim = l.dim
+		s.dims = append(s.dims, *l.dim)
 	}
 	g.Marks = append(g.Marks, Line{leader[0].a, leader[0].b, pen}, Line{leader[1].a, leader[1].b, pen})
 	if l.dot {
@@ -117,8 +125,8 @@ func (s *sheet) drawLabel(l label, p *labelPlace) {
 	} else {
 		g.Marks = append(g.Marks, arrow(l.at, leader[0].b, pen.Ink))
 	}
-	t.Halo = p.halo && l.figure == nil
-	if l.figure != nil {
+	t.Halo = p.halo && !l.framed()
+	if l.framed() {
 		g.Marks = append(g.Marks, Poly{Points: b.corners(), Closed: true, Fill: White, Pen: pen})
 	}
 	g.Marks = append(g.Marks, t)

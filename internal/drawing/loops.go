@@ -86,13 +86,17 @@ func straight(l []geom.Vec2) []geom.Vec2 {
 	return out
 }
 
+// offPlane is by how much, in mm, sections are taken beside the plane that is
+// meant: corners of the body that lie in it then count on one side.
+const offPlane = 0.0137
+
 // sectionLoops is what a plane at a right angle to the frame's z cuts out of a
 // solid, in the frame's x and y; z is the height of the plane in the frame.
 func sectionLoops(s *geom.Solid, f geom.Affine, z float64) region {
 	if s == nil {
 		return nil
 	}
-	cut := geom.PlaneAt(f.Apply(geom.V(0, 0, z)), f.Z)
+	cut := geom.PlaneAt(f.Apply(geom.V(0, 0, z+offPlane)), f.Z)
 	g := cut.Frame()
 	var out region
 	for _, poly := range s.Section(cut) {
@@ -129,4 +133,16 @@ func (g region) on(v *view) region {
 		}
 	}
 	return out
+}
+
+// area is the area of the region, with the loops as the section gives them: outer
+// ones and holes run opposite ways.
+func (g region) area() float64 {
+	var sum float64
+	for _, l := range g {
+		for i, p := range l {
+			sum += p.Cross(l[(i+1)%len(l)]) / 2
+		}
+	}
+	return abs(sum)
 }

@@ -12,7 +12,6 @@ import (
 type cut struct {
 	s     *subject.Subject
 	frame geom.Affine // at the entry point; z towards the reader
-	axis  geom.Vec2   // into the concrete, in the frame
 	host  region      // concrete in the plane
 	other region      // of another host
 	whole rect
@@ -48,8 +47,13 @@ func newCut(s *subject.Subject, p *plan) *cut {
 func (c *cut) turn(p *plan) {
 	in, g := c.s.Axis(), c.s.Aim.Dir
 	n := in.Neg()
-	if c.s.Face != nil {
+	if c.s.Face != nil { // the face is straight on the sheet, also where the anchor is not
 		n = c.s.Face.Normal
+		z := in.Cross(g).Unit()
+		if d := n.Sub(z.Mul(n.Dot(z))); d.Norm() > 0.7 {
+			in = d.Unit().Neg()
+			g = z.Cross(in).Unit()
+		}
 	}
 	var up, right geom.Vec
 	switch {
@@ -72,7 +76,6 @@ func (c *cut) turn(p *plan) {
 		}
 	}
 	c.frame = geom.FrameZX(c.s.Entry(), right.Cross(up), right)
-	c.axis = geom.Vec2{X: in.Dot(c.frame.X), Y: in.Dot(c.frame.Y)}
 }
 
 func (c *cut) flat(q geom.Vec) geom.Vec2 {
@@ -407,5 +410,13 @@ func (c *cut) drawAxis(v *view) {
 	p, q := v.at(a.At(-6/v.k)), v.at(a.At(a.Deepest+6/v.k))
 	if p, q, ok := v.clip.clipLine(p, q); ok {
 		v.line(p, q, Pen{Width: Thin, Dash: Chain})
+	}
+	if a.Entry == nil || c.s.Quantity != subject.OutOfSquare {
+		return
+	}
+	in, n := a.Entry.Point, a.Entry.Normal // what it should be
+	p, q = v.at(in.Add(n.Mul(max(a.Entry.Dist, 0)+6/v.k))), v.at(in.Sub(n.Mul(a.Embedment())))
+	if p, q, ok := v.clip.clipLine(p, q); ok {
+		v.line(p, q, Pen{Width: Fine, Dash: Dashed, Ink: Accent})
 	}
 }
