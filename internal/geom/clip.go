@@ -1,11 +1,24 @@
 package geom
 
+import "math"
+
 // Clip is the part of the body with Dist <= 0, closed by a face in the plane,
-// which gets a new face number.
+// which gets a new face number; m itself when that is all of it.
 func (m *Mesh) Clip(p Plane) *Mesh {
 	box := m.Box()
 	if box.Empty() {
 		return &Mesh{}
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, v := range m.corners() {
+		d := p.Dist(v)
+		lo, hi = min(lo, d), max(hi, d)
+	}
+	switch {
+	case !(lo < 0):
+		return &Mesh{}
+	case hi <= 0:
+		return m
 	}
 	r := box.Size().Norm() + 1
 	c := box.Center()

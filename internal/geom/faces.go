@@ -227,32 +227,22 @@ func tightest(u, v Vec2, on []int32, at func(int32) Vec2) int {
 }
 
 // dropStraight leaves out points that lie within tol of the line between their
-// neighbours, and repeated ones.
+// neighbours, and repeated ones; nil when less than a triangle is left.
 func dropStraight[T any](loop []T, at func(T) Vec2, tol float64) []T {
-	for again := true; again; {
-		again = false
-		out := make([]T, 0, len(loop))
-		for i, v := range loop {
-			prev := loop[(i+len(loop)-1)%len(loop)]
-			if len(out) > 0 {
-				prev = out[len(out)-1]
-			}
-			p, q, r := at(prev), at(v), at(loop[(i+1)%len(loop)])
-			d := r.Sub(p)
-			l := d.Norm()
-			if straight := l > 0 && math.Abs(d.Cross(q.Sub(p))) <= tol*l && q.Sub(p).Dot(d) >= 0 && q.Sub(p).Dot(d) <= l*l; straight || p == q {
-				again = true
-				continue
-			}
-			out = append(out, v)
+	loop = slices.Clone(loop)
+	for i, idle := 0, 0; len(loop) > 2 && idle < len(loop); {
+		n := len(loop)
+		i %= n
+		p, q, r := at(loop[(i+n-1)%n]), at(loop[i]), at(loop[(i+1)%n])
+		if nearestOnSegment2(q, p, r).Dist(q) <= tol {
+			loop = slices.Delete(loop, i, i+1)
+			i, idle = i+len(loop)-1, 0 // the one before may be on a straight side now
+		} else {
+			i, idle = i+1, idle+1
 		}
-		if len(out) < 3 {
-			return nil
-		}
-		if len(out) == len(loop) {
-			break
-		}
-		loop = out
+	}
+	if len(loop) < 3 {
+		return nil
 	}
 	return loop
 }
