@@ -49,7 +49,8 @@ func newPlan(s *subject.Subject) *plan {
 }
 
 // faceOutline is the concrete just below the face. Below a curved face that would
-// be a strip: there it is the concrete half as deep as the anchor.
+// be a strip: there it is the outline as it is seen, half through the concrete;
+// for cones, half as deep as the anchor, as their share is worked out.
 func (p *plan) faceOutline() region {
 	solid := p.s.Face.Solid
 	at := sectionLoops(solid, p.frame, -underFace)
@@ -57,11 +58,12 @@ func (p *plan) faceOutline() region {
 	if sectionLoops(solid, p.frame, -3*underFace).area() < grows*at.area() {
 		return at
 	}
-	deep := min(25, p.s.Face.Thickness/2)
-	if a := p.s.Anchor; a != nil && a.Entry != nil {
-		deep = min(a.Embedment(), a.Entry.Thickness) / 2
+	deep, note := p.s.Face.Thickness/2, "; curved face, outline at half thickness"
+	if a := p.s.Anchor; a != nil && a.Entry != nil && p.s.Quantity == subject.Cone {
+		deep, note = min(a.Embedment(), a.Entry.Thickness)/2, "; curved face, outline at half embedment"
 	}
 	if r := sectionLoops(solid, p.frame, -deep); len(r) > 0 && deep > underFace {
+		p.note += note
 		return r
 	}
 	return at

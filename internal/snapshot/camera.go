@@ -93,8 +93,11 @@ func surround(s *subject.Subject) (geom.Vec, float64) {
 	if d := s.Item.Box.Size().Norm(); d < mostRadius || b.Empty() {
 		b = b.Union(s.Item.Box)
 	}
-	if s.Aim.Known && s.Aim.From.Dist(s.Aim.To) < mostRadius {
-		b = b.Add(s.Aim.From).Add(s.Aim.To)
+	if from, to, ok := s.Measured(); ok && from.Dist(to) < mostRadius {
+		b = b.Add(from).Add(to)
+	}
+	if s.Aim.Known && s.Aim.From.Dist(s.Aim.To) < b.Size().Norm() {
+		b = b.Add(s.Aim.To)
 	}
 	if s.Face != nil {
 		b = b.Add(s.Face.Point)

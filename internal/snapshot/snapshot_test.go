@@ -1,57 +1,267 @@
-package snapshot_test
+package snapshot
 
 import (
 	"bytes"
+	"errors"
+	"fmt"
+	"image"
 	"image/png"
+	"math"
+	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"embedcheck/internal/check"
-	"embedcheck/internal/snapshot"
+	"embedcheck/internal/drawing/handmade"
+	"embedcheck/internal/drawing/subject"
+	"embedcheck/internal/finding"
+	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
 	"embedcheck/rules"
 )
 
-// TestDemoPictures renders every finding of the demo twice: a PNG within the 1500
-// pixels that BCF allows, with more than background in it, the same each time.
-func TestDemoPictures(t *testing.T) {
-	paths, _ := filepath.Glob(filepath.Join("..", "..", "testdata", "demo", "*.ifc"))
+var placements = []geom.Affine{
+	geom.Identity,
+	geom.Identity.Shift(geom.V(48000, -23500, 7250)),
+	{X: geom.V(0.8, 0.6, 0), Y: geom.V(-0.6, 0.8, 0), Z: geom.V(0, 0, 1), T: geom.V(500, 250, -80)},
+	{X: geom.V(1, 0, 0), Y: geom.V(0, 0, 1), Z: geom.V(0, -1, 0), T: geom.V(0, 0, 3000)},
+	{X: geom.V(1, 0, 0), Y: geom.V(0, 0, -1), Z: geom.V(0, 1, 0)},
+	geom.FrameZX(geom.V(120, -3000, 450), geom.V(1, 2, 3), geom.V(3, -1, 0.5)),
+}
+
+var scenes = []struct {
+	name  string
+	build func(geom.Affine) *handmade.Scene
+	rule  string
+	named bool // something else is drawn in its own colour
+}{
+	{"bolt near the edge of a panel", handmade.Panel, "edge-distance", false},
+	{"bar through a lifter", handmade.Lifter, "reinforcement-clearance", true},
+	{"plate with studs at an opening", handmade.PlateAtOpening, "edge-distance", false},
+	{"footing with short bolts", handmade.Footing, "embedment-depth", false},
+}
+
+func found(t testing.TB, s *handmade.Scene, rule string) *finding.Finding {
+	t.Helper()
+	all, err := rules.Run(s.Model, rules.Builtin(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range all {
+		if all[i].Rule == rule {
+			return &all[i]
+		}
+	}
+	t.Fatalf("no finding of %s", rule)
+	return nil
+}
+
+// save writes a picture where somebody wants to look at it: set
+// EMBEDCHECK_PICTURES to a folder.
+func save(t testing.TB, name string, b []byte) {
+	if dir := os.Getenv("EMBEDCHECK_PICTURES"); dir != "" {
+		if err := os.WriteFile(filepath.Join(dir, name+".png"), b, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// hues counts the pixels of an image that have a paint's hue, however shaded.
+func hues(img image.Image, p paint) int {
+	n := 0
+	c := colours[p]
+	most := max(c[0], c[1], c[2])
+	for y := range height - captionH {
+		for x := range width {
+			r, g, b, _ := img.At(x, y).RGBA()
+			got := [3]float64{float64(r >> 8), float64(g >> 8), float64(b >> 8)}
+			top := max(got[0], got[1], got[2])
+			if top < 60 {
+				continue
+			}
+			off := 0.0
+			for i := range got {
+				off = max(off, math.Abs(got[i]/top-c[i]/most))
+			}
+			if off < 0.03 {
+				n++
+			}
+		}
+	}
+	return n
+}
+
+func TestTheItemIsSeenInsideTheConcrete(t *testing.T) {
+	for _, c := range scenes {
+		for i, at := range placements {
+			s := c.build(at)
+			f := found(t, s, c.rule)
+			b, err := Render(s.Model, f)
+			if err != nil {
+				t.Fatalf("%s: %v", c.name, err)
+			}
+			name := fmt.Sprintf("%s %d", c.name, i)
+			save(t, name, b)
+			img, err := png.Decode(bytes.NewReader(b))
+			if err != nil {
+				t.Fatal(err)
+			}
+			if img.Bounds() != image.Rect(0, 0, width, height) {
+				t.Errorf("%s: the picture is %v", name, img.Bounds())
+			}
+			const least = 1500 // pixels
+			for _, p := range []paint{theItem, cutFace, concrete} {
+				if n := hues(img, p); n < least {
+					t.Errorf("%s: %d pixels of paint %d, want %d", name, n, p, least)
+				}
+			}
+			if n := hues(img, named); c.named && n < 100 {
+				t.Errorf("%s: the bar is not seen: %d pixels", name, n)
+			}
+		}
+	}
+}
+
+// A solid of the same size in front of everything must be cut away: were it not,
+// an item wholly inside would not be seen at all.
+func TestTheCutGoesThroughTheItem(t *testing.T) {
+	s := handmade.New(geom.Identity)
+	h := s.Host("IfcSlab", "S", geom.BoxMesh(geom.V(0, 0, 0), geom.V(2000, 2000, 300)))
+	it := s.Add(h, handmade.Rod{Kind: model.Socket, Name: "S-1", Open: geom.V(1000, 1000, 300), Dir: geom.V(0, 0, -1), D: 30, Length: 120})
+	f := &finding.Finding{ID: "1", Rule: "embedment-depth", Instances: []finding.Instance{{
+		Item: finding.Ref{GlobalID: it.GlobalID, Class: it.Class, Name: it.Name, Model: "hand.ifc"}, Anchor: 0,
+		Measured: 120, Required: 150, Unit: "mm", Relation: finding.AtLeast, At: geom.V(1, 1, 0.3),
+	}}}
+	b, err := Render(s.Model, f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	save(t, "socket in a slab", b)
+	img, err := png.Decode(bytes.NewReader(b))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := hues(img, theItem); n < 5000 {
+		t.Errorf("%d pixels of the socket are seen", n)
+	}
+}
+
+func TestSamePictureGivesSameBytes(t *testing.T) {
+	var first []byte
+	for range 3 {
+		s := handmade.Footing(geom.Identity)
+		b, err := Render(s.Model, found(t, s, "embedment-depth"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if first == nil {
+			first = b
+		} else if !bytes.Equal(first, b) {
+			t.Fatal("the bytes differ")
+		}
+	}
+}
+
+func TestViewIsThatOfThePicture(t *testing.T) {
+	for _, c := range scenes {
+		for _, at := range placements {
+			s := c.build(at)
+			s.Model.Origin = geom.V(1e6, 2e6, 3e5)
+			f := found(t, s, c.rule)
+			cam, err := View(s.Model, f)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if math.Abs(cam.Dir.Norm()-1) > 1e-9 || math.Abs(cam.Up.Norm()-1) > 1e-9 || math.Abs(cam.Dir.Dot(cam.Up)) > 1e-9 {
+				t.Errorf("%s: the axes are not square: %v", c.name, cam)
+			}
+			w := f.Worst().At.Sub(cam.Eye)
+			if cos := w.Unit().Dot(cam.Dir); cos < math.Cos(30*math.Pi/180) {
+				t.Errorf("%s: the place is %.0f degrees off the middle", c.name, math.Acos(cos)*180/math.Pi)
+			}
+			if d := w.Norm(); d < 0.2 || d > 10 {
+				t.Errorf("%s: the eye is %v m away", c.name, d)
+			}
+			if cam.Clip == nil || cam.Clip.Dir.Dot(cam.Dir) > -0.5 {
+				t.Errorf("%s: the cut is not seen: %v", c.name, cam.Clip)
+			}
+			if n := f.Worst().Normal; n != (geom.Vec{}) && n.Dot(cam.Dir) > 0 {
+				t.Errorf("%s: seen from inside", c.name)
+			}
+		}
+	}
+}
+
+func TestHostileNamesInTheCaption(t *testing.T) {
+	for _, n := range []string{"\x00\x1b[31m", "\u202eabc", "\xff", strings.Repeat("W", 10000), "基礎", "", "😀\u0301"} {
+		s := handmade.Lifter(geom.Identity)
+		f := found(t, s, "reinforcement-clearance")
+		f.Rule = n
+		s.Model.Items[0].Name, f.Instances[0].Item.Name = n, n
+		if _, err := Render(s.Model, f); err != nil {
+			t.Errorf("%.20q: %v", n, err)
+		}
+	}
+}
+
+func TestNothingToBeSeen(t *testing.T) {
+	s := handmade.Panel(geom.Identity)
+	f := found(t, s, "edge-distance")
+	f.Instances[0].Item.GlobalID = "gone"
+	var no *subject.NoPlaceError
+	if _, err := Render(s.Model, f); !errors.As(err, &no) {
+		t.Errorf("got %v", err)
+	}
+	if _, err := View(s.Model, f); !errors.As(err, &no) {
+		t.Errorf("got %v", err)
+	}
+}
+
+func demo(t testing.TB) (*model.Model, []finding.Finding) {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join("..", "..", "testdata", "demo", "*.ifc"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(paths) == 0 {
+		t.Skip("no demonstration models")
+	}
 	m, run, err := check.Run(paths, check.Options{Rules: rules.Builtin()})
 	if err != nil {
 		t.Fatal(err)
 	}
-	maker := snapshot.New(m)
-	drawn := 0
-	for i := range run.Findings {
-		f := &run.Findings[i]
-		pic, err := maker.Render(f)
+	return m, run.Sorted().Findings
+}
+
+func TestDemoIsRendered(t *testing.T) {
+	m, all := demo(t)
+	mk := New(m)
+	for i := range all {
+		b, err := mk.Render(&all[i])
 		if err != nil {
-			t.Errorf("%s %s: %v", f.Rule, f.Set, err)
+			t.Errorf("%s: %v", all[i].Title, err)
 			continue
 		}
-		again, _ := maker.Render(f)
-		if !bytes.Equal(pic, again) {
-			t.Errorf("%s %s: another picture the second time", f.Rule, f.Set)
-		}
-		img, err := png.Decode(bytes.NewReader(pic))
+		save(t, fmt.Sprintf("demo %03d %s", i, all[i].Rule), b)
+		img, err := png.Decode(bytes.NewReader(b))
 		if err != nil {
 			t.Fatal(err)
 		}
-		b := img.Bounds()
-		if b.Dx() > 1500 || b.Dy() > 1500 {
-			t.Errorf("%s: %v is too large for BCF", f.Rule, b)
+		if n := hues(img, theItem); n < 300 {
+			t.Errorf("%s: %d pixels of the item are seen", all[i].Title, n)
 		}
-		shades := map[any]bool{}
-		for y := b.Min.Y; y < b.Max.Y; y += 5 {
-			for x := b.Min.X; x < b.Max.X; x += 5 {
-				shades[img.At(x, y)] = true
-			}
-		}
-		if len(shades) < 4 {
-			t.Errorf("%s %s: an empty picture", f.Rule, f.Set)
-		}
-		drawn++
 	}
-	if drawn == 0 {
-		t.Error("nothing was drawn")
+}
+
+func BenchmarkDemo(b *testing.B) {
+	m, all := demo(b)
+	mk := New(m)
+	n := 0
+	for b.Loop() {
+		if _, err := mk.Render(&all[n%len(all)]); err != nil {
+			b.Fatal(err)
+		}
+		n++
 	}
 }
