@@ -129,7 +129,7 @@ func (m *members) next() bool {
 // that was all of it.
 func (m *members) take(n int) bool {
 	b, i := m.b, m.i+n
-	if n > 0 && i < len(b) {
+	if i < len(b) {
 		switch class[b[i]] {
 		case comma, shut:
 			m.i = i
@@ -137,7 +137,7 @@ func (m *members) take(n int) bool {
 		}
 	}
 	k := skipBlank(b, i)
-	whole := n > 0 && (k == len(b) || b[k] == ',' || b[k] == ')')
+	whole := k == len(b) || b[k] == ',' || b[k] == ')'
 	for ; k < len(b) && b[k] != ',' && b[k] != ')'; k++ {
 		switch class[b[k]] {
 		case quote:
