@@ -1,8 +1,9 @@
 package geom
 
 import (
+	"cmp"
 	"fmt"
-	"sort"
+	"slices"
 )
 
 // Closure tells whether a mesh encloses a volume.
@@ -45,19 +46,15 @@ func (m *Mesh) Closed() Closure {
 
 // openEdges are the directed edges left when each is paired with an opposite.
 func openEdges(m *Mesh) [][2]int32 {
-	count := make(map[[2]int32]int, len(m.Tris)*3/2)
+	surplus := make(map[[2]int32]int, len(m.Tris)*3/2)
 	for _, t := range m.Tris {
 		for k := range t {
-			a, b := t[k], t[(k+1)%3]
-			if a < b {
-				count[[2]int32{a, b}]++
-			} else {
-				count[[2]int32{b, a}]--
-			}
+			e := [2]int32{t[k], t[(k+1)%3]}
+			surplus[ordered(e[0], e[1])] += direction(e)
 		}
 	}
 	var open [][2]int32
-	for e, n := range count {
+	for e, n := range surplus {
 		for ; n > 0; n-- {
 			open = append(open, e)
 		}
@@ -65,89 +62,56 @@ func openEdges(m *Mesh) [][2]int32 {
 			open = append(open, [2]int32{e[1], e[0]})
 		}
 	}
-	sort.Slice(open, func(i, j int) bool {
-		return open[i][0] < open[j][0] || open[i][0] == open[j][0] && open[i][1] < open[j][1]
-	})
+	slices.SortFunc(open, func(e, f [2]int32) int { return cmp.Or(cmp.Compare(e[0], f[0]), cmp.Compare(e[1], f[1])) })
 	return open
 }
 
-// uncovered splits open edges at the open vertices that lie on them and pairs
-// the pieces.
+// uncovered splits open edges at the open vertices that lie on them and is the
+// pieces that have no opposite.
 func uncovered(verts []Vec, open [][2]int32) [][2]int32 {
-	pieces := splitEdges(verts, open, closeTol)
-	count := make(map[[2]int32]int, len(pieces))
-	for _, e := range pieces {
-		if e[0] < e[1] {
-			count[e]++
-		} else {
-			count[[2]int32{e[1], e[0]}]--
+	s := newSharer(verts, endsOf(open, len(verts)), closeTol)
+	var pieces [][2]int32
+	var way []int32
+	for _, e := range open {
+		way = append(s.on(append(way[:0], e[0]), e[0], e[1]), e[1])
+		for i := 1; i < len(way); i++ {
+			pieces = append(pieces, [2]int32{way[i-1], way[i]})
 		}
+	}
+	surplus := make(map[[2]int32]int, len(pieces)) // of the direction from the smaller number
+	for _, e := range pieces {
+		surplus[ordered(e[0], e[1])] += direction(e)
 	}
 	var left [][2]int32
 	for _, e := range pieces {
-		n := count[e]
-		key := e
-		if e[0] > e[1] {
-			key = [2]int32{e[1], e[0]}
-			n = -count[key]
-		}
-		if n > 0 {
+		key := ordered(e[0], e[1])
+		if d := direction(e); surplus[key]*d > 0 {
+			surplus[key] -= d
 			left = append(left, e)
-			if e[0] < e[1] {
-				count[key]--
-			} else {
-				count[key]++
-			}
 		}
 	}
 	return left
 }
 
-// splitEdges cuts each edge at the ends of others that lie on it within tol.
-func splitEdges(verts []Vec, edges [][2]int32, tol float64) [][2]int32 {
-	ends := make([]int32, 0, 2*len(edges))
-	seen := make(map[int32]bool, 2*len(edges))
+// direction is 1 for an edge from the smaller number to the larger, else -1.
+func direction(e [2]int32) int {
+	if e[0] < e[1] {
+		return 1
+	}
+	return -1
+}
+
+// endsOf is the vertices, below n, at which edges end, each once.
+func endsOf(edges [][2]int32, n int) []int32 {
+	seen := make([]bool, n)
+	var out []int32
 	for _, e := range edges {
 		for _, v := range e {
 			if !seen[v] {
 				seen[v] = true
-				ends = append(ends, v)
+				out = append(out, v)
 			}
 		}
-	}
-	boxes := make([]Box, len(ends))
-	for i, v := range ends {
-		boxes[i] = Box{verts[v], verts[v]}
-	}
-	tree := NewBoxTree(boxes)
-	var out [][2]int32
-	type cut struct {
-		t float64
-		v int32
-	}
-	var cuts []cut
-	for _, e := range edges {
-		a, b := verts[e[0]], verts[e[1]]
-		d := b.Sub(a)
-		cuts = cuts[:0]
-		tree.Query(BoxOf(a, b).Grow(tol), func(i int) bool {
-			v := ends[i]
-			if v == e[0] || v == e[1] {
-				return true
-			}
-			t := verts[v].Sub(a).Dot(d) / d.Norm2()
-			if t > 0 && t < 1 && verts[v].Dist(a.Lerp(b, t)) < tol {
-				cuts = append(cuts, cut{t, v})
-			}
-			return true
-		})
-		sort.Slice(cuts, func(i, j int) bool { return cuts[i].t < cuts[j].t || cuts[i].t == cuts[j].t && cuts[i].v < cuts[j].v })
-		from := e[0]
-		for _, c := range cuts {
-			out = append(out, [2]int32{from, c.v})
-			from = c.v
-		}
-		out = append(out, [2]int32{from, e[1]})
 	}
 	return out
 }

@@ -108,54 +108,60 @@ func mergeStraight(pts []Vec, edges [][2]int32, tol float64) [][2]int32 {
 	for _, e := range edges {
 		s.join(e[0], e[1], true)
 	}
-	gone := map[int32]bool{}
-	for _, e := range edges {
-		for _, v := range e {
-			if !gone[v] && s.remove(v) {
-				gone[v] = true
-			}
-		}
-	}
-	at := map[int32][]int32{} // edges at points that are gone
+	w := walker{edges: edges, at: map[int32][]int32{}, done: make([]bool, len(edges))}
 	for i, e := range edges {
 		for _, v := range e {
-			if gone[v] {
-				at[v] = append(at[v], int32(i))
+			if w.at[v] != nil || s.remove(v) {
+				w.at[v] = append(w.at[v], int32(i))
 			}
 		}
 	}
-	done := make([]bool, len(edges))
-	far := func(i, v int32) int32 { // walks on from edge i through v to a point that is left
-		for gone[v] {
-			next := at[v][0]
-			if next == i {
-				next = at[v][len(at[v])-1]
-			}
-			if done[next] {
-				break
-			}
-			done[next] = true
-			i = next
-			if e := edges[i]; e[0] == v {
-				v = e[1]
-			} else {
-				v = e[0]
+	for i, e := range edges { // edges seen before their point was taken out
+		for _, v := range e {
+			if on := w.at[v]; on != nil && on[0] != int32(i) && on[len(on)-1] != int32(i) {
+				w.at[v] = append(on, int32(i))
 			}
 		}
-		return v
 	}
 	var out [][2]int32
 	for i, e := range edges {
-		if done[i] {
+		if w.done[i] {
 			continue
 		}
-		done[i] = true
-		a, b := far(int32(i), e[0]), far(int32(i), e[1])
-		if a != b {
+		w.done[i] = true
+		if a, b := w.far(int32(i), e[0]), w.far(int32(i), e[1]); a != b {
 			out = append(out, [2]int32{a, b})
 		}
 	}
 	return out
+}
+
+// walker goes along edges.
+type walker struct {
+	edges [][2]int32
+	at    map[int32][]int32 // the two edges at each point to be passed
+	done  []bool
+}
+
+// far goes on from edge i through v to a point that is not to be passed.
+func (w *walker) far(i, v int32) int32 {
+	for w.at[v] != nil {
+		next := w.at[v][0]
+		if next == i {
+			next = w.at[v][len(w.at[v])-1]
+		}
+		if w.done[next] {
+			break
+		}
+		w.done[next] = true
+		i = next
+		if e := w.edges[i]; e[0] == v {
+			v = e[1]
+		} else {
+			v = e[0]
+		}
+	}
+	return v
 }
 
 // chainer makes loops of directed sides with the inside to their left.

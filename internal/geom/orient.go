@@ -91,38 +91,25 @@ func (m *Mesh) surrounds(s *Mesh) bool {
 }
 
 // disagreeing marks the triangles that run the other way than the first triangle
-// of their shell; nil when all agree with their neighbours. Triangles in which a
-// shell is not connected over sides that two triangles share are left alone.
+// of their shell; nil when all agree with their neighbours. Where more or less
+// than two triangles share a side, they are not compared over it.
 func (m *Mesh) disagreeing() []bool {
 	if m.joined() {
 		return nil
 	}
+	w := &Mesh{Tris: make([][3]int32, len(m.Tris))}
 	at, pts := weld(m.Verts, closeTol)
-	tris := make([][3]int32, len(m.Tris))
 	for i, t := range m.Tris {
-		tris[i] = [3]int32{at[t[0]], at[t[1]], at[t[2]]}
+		w.Tris[i] = [3]int32{at[t[0]], at[t[1]], at[t[2]]}
 	}
-	lonely := false
-	for _, a := range adjacency(len(pts), tris) {
-		lonely = lonely || a[0] == noSide || a[1] == noSide || a[2] == noSide
-	}
-	if !lonely {
+	w.Verts = pts
+	if w.joined() {
 		return nil
 	}
-	sides := make(map[[2]int32][]int32, len(tris)*3/2) // triangle*2, +1 when it runs from the larger number
-	for i, t := range tris {
-		for k := range t {
-			a, b := t[k], t[(k+1)%3]
-			if a > b {
-				sides[[2]int32{b, a}] = append(sides[[2]int32{b, a}], int32(2*i+1))
-			} else if a < b {
-				sides[[2]int32{a, b}] = append(sides[[2]int32{a, b}], int32(2*i))
-			}
-		}
-	}
-	flip, seen, any := make([]bool, len(tris)), make([]bool, len(tris)), false
+	on := w.onSides()
+	flip, seen, found := make([]bool, len(w.Tris)), make([]bool, len(w.Tris)), false
 	var todo []int32
-	for first := range int32(len(tris)) {
+	for first := range int32(len(w.Tris)) {
 		if seen[first] {
 			continue
 		}
@@ -131,26 +118,49 @@ func (m *Mesh) disagreeing() []bool {
 			t := todo[len(todo)-1]
 			todo = todo[:len(todo)-1]
 			for k := range 3 {
-				on := sides[ordered(tris[t][k], tris[t][(k+1)%3])]
-				if len(on) != 2 {
+				o, same, ok := across(on[ordered(w.Tris[t][k], w.Tris[t][(k+1)%3])], t)
+				if !ok || seen[o] {
 					continue
 				}
-				o := on[0]
-				if o/2 == t {
-					o = on[1]
-				}
-				if !seen[o/2] {
-					seen[o/2] = true
-					same := on[0]&1 == on[1]&1
-					flip[o/2] = flip[t] != same
-					any = any || flip[o/2]
-					todo = append(todo, o/2)
-				}
+				seen[o] = true
+				flip[o] = flip[t] != same
+				found = found || flip[o]
+				todo = append(todo, o)
 			}
 		}
 	}
-	if !any {
+	if !found {
 		return nil
 	}
 	return flip
+}
+
+// onSides is the triangles at each side, as 2*triangle, and 1 more for those that
+// run from the larger vertex number to the smaller.
+func (m *Mesh) onSides() map[[2]int32][]int32 {
+	on := make(map[[2]int32][]int32, len(m.Tris)*3/2)
+	for i, t := range m.Tris {
+		for k := range t {
+			e := [2]int32{t[k], t[(k+1)%3]}
+			if e[0] == e[1] {
+				continue
+			}
+			key := ordered(e[0], e[1])
+			on[key] = append(on[key], int32(2*i+(1-direction(e))/2))
+		}
+	}
+	return on
+}
+
+// across is the triangle on the other side than t, and whether both run the same
+// way along it; false unless there are two.
+func across(on []int32, t int32) (o int32, same, ok bool) {
+	if len(on) != 2 {
+		return 0, false, false
+	}
+	o = on[0]
+	if o/2 == t {
+		o = on[1]
+	}
+	return o / 2, on[0]&1 == on[1]&1, true
 }

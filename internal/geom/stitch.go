@@ -8,53 +8,68 @@ func (m *Mesh) stitched() (w *Mesh, of []int32) {
 		return m, nil
 	}
 	w, of = m.weld(closeTol)
-	adj := w.sides()
-	var ends []int32
-	seen := make([]bool, len(w.Verts))
-	for t, v := range w.Tris {
-		for k := range v {
-			if adj[t][k] != noSide {
-				continue
-			}
-			for _, e := range [2]int32{v[k], v[(k+1)%3]} {
-				if !seen[e] && w.Verts[e].Finite() {
-					seen[e] = true
-					ends = append(ends, e)
-				}
-			}
-		}
-	}
-	if len(ends) == 0 {
+	open := w.lonelySides()
+	if len(open) == 0 {
 		return w, of
 	}
-	s := newSharer(w.Verts, ends, closeTol)
-	out, from := &Mesh{Verts: w.Verts}, []int32(nil)
-	add := func(t int, v [3]int32) {
-		out.Tris = append(out.Tris, v)
-		from = append(from, of[t])
-		if w.Face != nil {
-			out.Face = append(out.Face, w.Face[t])
-		}
+	s := stitcher{w, newSharer(w.Verts, endsOf(open, len(w.Verts)), closeTol), &Mesh{Verts: w.Verts}, nil}
+	for t := range w.Tris {
+		s.divide(int32(t))
 	}
-	for t, v := range w.Tris {
-		var ring []int32
-		for k := range v {
-			ring = append(ring, v[k])
-			if adj[t][k] == noSide {
-				ring = s.on(ring, v[k], v[(k+1)%3])
+	for i, t := range s.of {
+		s.of[i] = of[t]
+	}
+	return s.out, s.of
+}
+
+// lonelySides is the sides of triangles that have no neighbour.
+func (m *Mesh) lonelySides() [][2]int32 {
+	var out [][2]int32
+	for t, sides := range m.sides() {
+		for k, o := range sides {
+			a, b := m.Tris[t][k], m.Tris[t][(k+1)%3]
+			if o == noSide && m.Verts[a].Finite() && m.Verts[b].Finite() {
+				out = append(out, [2]int32{a, b})
 			}
 		}
-		if len(ring) == 3 {
-			add(t, v)
-			continue
-		}
-		pts := make([]Vec, len(ring))
-		for i, r := range ring {
-			pts[i] = w.Verts[r]
-		}
-		for _, x := range TriangulateLoop3(pts, nil) {
-			add(t, [3]int32{ring[x[0]], ring[x[1]], ring[x[2]]})
+	}
+	return out
+}
+
+type stitcher struct {
+	*Mesh
+	sharer *sharer
+	out    *Mesh
+	of     []int32
+}
+
+// divide adds a triangle, divided at the points on its lonely sides.
+func (s *stitcher) divide(t int32) {
+	var ring []int32
+	v := s.Tris[t]
+	for k, o := range s.sides()[t] {
+		ring = append(ring, v[k])
+		if o == noSide {
+			ring = s.sharer.on(ring, v[k], v[(k+1)%3])
 		}
 	}
-	return out, from
+	if len(ring) == 3 {
+		s.add(t, v)
+		return
+	}
+	pts := make([]Vec, len(ring))
+	for i, r := range ring {
+		pts[i] = s.Verts[r]
+	}
+	for _, x := range TriangulateLoop3(pts, nil) {
+		s.add(t, [3]int32{ring[x[0]], ring[x[1]], ring[x[2]]})
+	}
+}
+
+func (s *stitcher) add(t int32, v [3]int32) {
+	s.out.Tris = append(s.out.Tris, v)
+	s.of = append(s.of, t)
+	if s.Face != nil {
+		s.out.Face = append(s.out.Face, s.Face[t])
+	}
 }
