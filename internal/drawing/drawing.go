@@ -14,7 +14,7 @@ import (
 const (
 	sheetW, sheetH = 297.0, 210.0
 	sheetMargin    = 8.0
-	stripH         = 38.0
+	stripH         = 42.0
 	dimRoomX       = 17.0 // mm on paper that a view leaves for dimensions on each side
 	dimRoomY       = 13.0
 )
@@ -154,7 +154,9 @@ func (c *cut) drawCuttingLine(v *view) {
 		in := end.Sub(d.Mul(5))
 		v.lines = append(v.lines, Line{in, end, Pen{Width: Heavy}})
 		v.drawn = append(v.drawn, seg{in, end}, seg{end, end.Add(look.Mul(6))})
-		v.lines = append(v.lines, Line{end, end.Add(look.Mul(4)), Pen{Width: Mid}}, bigArrow(end.Add(look.Mul(6)), look))
+		head := bigArrow(end.Add(look.Mul(6)), look)
+		v.lines = append(v.lines, Line{end, end.Add(look.Mul(4)), Pen{Width: Mid}}, head)
+		v.drawn = append(v.drawn, seg{head.Points[0], head.Points[1]}, seg{head.Points[1], head.Points[2]}, seg{head.Points[2], head.Points[0]})
 		v.letter(end, d, look)
 	}
 }

@@ -24,10 +24,13 @@ func (p *plan) drawFace(v *view) {
 	paper := p.face.on(v)
 	p.drawConcrete(v, paper)
 	p.lowerEdges(v, paper)
-	v.breaks(paper)
-	if r := paper.bounds().cut(v.clip); !r.empty() {
-		v.core = r
+	if len(v.drawn) > 0 {
+		v.core = emptyRect
+		for _, l := range v.drawn {
+			v.core = v.core.add(l.a).add(l.b)
+		}
 	}
+	v.breaks(paper)
 	p.drawItems(v)
 	p.drawBars(v, paper)
 	for _, a := range p.shown(v) {

@@ -10,7 +10,7 @@ import (
 )
 
 // names are cut to this many characters on the sheet.
-const longestName = 24
+const longestName = 28
 
 func short(s string, n int) string { return finding.Short(finding.Plain(s), n) }
 

@@ -52,6 +52,9 @@ func (s *Subject) findAim() {
 	case Embedment, BackCover, Thickness, Projection:
 		s.aimEdge()
 		s.turnToHook()
+	case NothingMeasured, Diameter, Flush:
+		s.aimEdge()
+		s.turnToFrame()
 	default:
 		s.aimEdge()
 	}
@@ -65,11 +68,11 @@ func (s *Subject) square() {
 	d := s.Aim.Dir.Sub(axis.Mul(axis.Dot(s.Aim.Dir)))
 	if d.Norm() < 1e-6 && s.Anchor != nil && len(s.Group) > 1 {
 		for _, a := range s.Group {
-			if a != s.Anchor {
-				d = a.Open.Sub(s.Anchor.Open)
-				d = d.Sub(axis.Mul(axis.Dot(d)))
+			d = a.Open.Sub(s.Anchor.Open)
+			if d = d.Sub(axis.Mul(axis.Dot(d))); d.Norm() > s.Anchor.Diameter {
 				break
 			}
+			d = geom.Vec{}
 		}
 	}
 	if d.Norm() < 1e-6 {
@@ -230,6 +233,14 @@ func (s *Subject) turnToHook() {
 		if d = d.Sub(s.Anchor.Dir.Mul(d.Dot(s.Anchor.Dir))); d.Norm() > s.Anchor.Diameter {
 			s.Aim.Dir = d.Unit()
 		}
+	}
+}
+
+// turnToFrame leaves the section to the axes of the set or of the host where the
+// nearest edge is far away.
+func (s *Subject) turnToFrame() {
+	if e := s.Aim.Edge; e != nil && s.Anchor != nil && e.Dist > 2*s.Anchor.Deepest {
+		s.Aim.Dir = geom.Vec{}
 	}
 }
 

@@ -1,0 +1,135 @@
+package subject_test
+
+import (
+	"errors"
+	"math"
+	"path/filepath"
+	"testing"
+
+	"embedcheck/internal/check"
+	"embedcheck/internal/drawing/handmade"
+	"embedcheck/internal/drawing/subject"
+	"embedcheck/internal/finding"
+	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
+	"embedcheck/rules"
+)
+
+var placements = []geom.Affine{
+	geom.Identity,
+	geom.Identity.Shift(geom.V(48000, -23500, 7250)),
+	{X: geom.V(1, 0, 0), Y: geom.V(0, 0, 1), Z: geom.V(0, -1, 0), T: geom.V(0, 0, 3000)},
+	geom.FrameZX(geom.V(120, -3000, 450), geom.V(1, 2, 3), geom.V(3, -1, 0.5)),
+}
+
+// checkMeasured holds the two ends of every measured distance to the figure of
+// the finding, and gives how many there were.
+func checkMeasured(t *testing.T, m *model.Model, all []finding.Finding) int {
+	t.Helper()
+	x := subject.NewIndex(m)
+	n := 0
+	for i := range all {
+		f := &all[i]
+		s, err := x.Of(f)
+		if err != nil {
+			t.Errorf("%s: %v", f.Title, err)
+			continue
+		}
+		if math.Abs(s.Aim.Dir.Norm()-1) > 1e-9 || math.Abs(s.Aim.Dir.Dot(s.Axis())) > 1e-6 {
+			t.Errorf("%s: the section runs along %v, the axis along %v", f.Title, s.Aim.Dir, s.Axis())
+		}
+		from, to, ok := s.Measured()
+		if !ok || s.Instance.Unit != "mm" {
+			continue
+		}
+		n++
+		if got, want := from.Dist(to), math.Abs(s.Instance.Measured); math.Abs(got-want) > 0.02*want+0.05 {
+			t.Errorf("%s: the ends are %.2f mm apart, measured was %.2f", f.Title, got, want)
+		}
+	}
+	return n
+}
+
+func TestEndsAreAsFarApartAsMeasured(t *testing.T) {
+	n := 0
+	for _, build := range []func(geom.Affine) *handmade.Scene{handmade.Panel, handmade.Lifter, handmade.PlateAtOpening, handmade.Footing} {
+		for _, at := range placements {
+			s := build(at)
+			s.Model.Origin = geom.V(1e6, 2e6, 3e5)
+			all, err := rules.Run(s.Model, rules.Builtin(), 1)
+			if err != nil {
+				t.Fatal(err)
+			}
+			n += checkMeasured(t, s.Model, all)
+		}
+	}
+	if n < 12 {
+		t.Errorf("only %d distances were compared", n)
+	}
+}
+
+func TestEndsInModels(t *testing.T) {
+	for _, pattern := range []string{
+		filepath.Join("..", "..", "..", "testdata", "demo", "*.ifc"),
+		filepath.Join("..", "..", "..", "..", "shared", "data", "models", "precast-*.ifc"),
+	} {
+		t.Run(filepath.Base(filepath.Dir(pattern)), func(t *testing.T) {
+			paths, err := filepath.Glob(pattern)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if len(paths) == 0 {
+				t.Skipf("no models at %s", pattern)
+			}
+			m, run, err := check.Run(paths, check.Options{Rules: rules.Builtin()})
+			if err != nil {
+				t.Fatal(err)
+			}
+			if n := checkMeasured(t, m, run.Findings); n == 0 {
+				t.Error("nothing was compared")
+			}
+		})
+	}
+}
+
+// Elements that share an identifier are told apart by their names and places.
+func TestSharedIdentifiers(t *testing.T) {
+	s := handmade.New(geom.Identity)
+	h := s.Host("IfcWall", "W", geom.BoxMesh(geom.V(0, 0, 0), geom.V(3000, 200, 2500)))
+	bolt := func(name string, x float64) *model.Item {
+		return s.Add(h, handmade.Rod{Kind: model.Bolt, Name: name, Open: geom.V(x, -100, 600), Dir: geom.V(0, 1, 0), D: 20, Length: 260})
+	}
+	a, b, c := bolt("A", 500), bolt("B", 1500), bolt("B", 2500)
+	for _, it := range []*model.Item{a, b, c} {
+		it.GlobalID = "same"
+	}
+	x := subject.NewIndex(s.Model)
+	for _, want := range []*model.Item{a, b, c} {
+		f := &finding.Finding{Rule: "edge-distance", Host: finding.Ref{GlobalID: h.GlobalID, Class: h.Class, Name: h.Name, Model: "hand.ifc"},
+			Instances: []finding.Instance{{
+				Item: finding.Ref{GlobalID: "same", Class: want.Class, Name: want.Name, Model: "hand.ifc"},
+				At:   s.Model.World(want.Anchors[0].Entry.Point),
+			}}}
+		got, err := x.Of(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got.Item != want || got.Host != h {
+			t.Errorf("%s at %v is taken for %s at %v", want.Name, want.Box.Min, got.Item.Name, got.Item.Box.Min)
+		}
+	}
+}
+
+func TestNoPlace(t *testing.T) {
+	s := handmade.Panel(geom.Identity)
+	x := subject.NewIndex(s.Model)
+	for _, f := range []finding.Finding{
+		{ID: "no instances"},
+		{ID: "not there", Instances: []finding.Instance{{Item: finding.Ref{GlobalID: "gone"}}}},
+	} {
+		var no *subject.NoPlaceError
+		if _, err := x.Of(&f); !errors.As(err, &no) || no.Finding != f.ID {
+			t.Errorf("%s: got %v", f.ID, err)
+		}
+	}
+}
