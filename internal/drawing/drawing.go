@@ -96,6 +96,8 @@ func drawPlan(p *plan, c *cut, field rect, sh *sheet) []Mark {
 	sh.heading(field, p.title, p.note, p.scale)
 	v := viewOn(sh, p.frame, p.crop, p.scale, body(field))
 	p.drawFace(v)
+	q := p.labelPoint(v) // a leader will end there
+	v.drawn = append(v.drawn, seg{q.Sub(geom.Vec2{X: 1}), q.Add(geom.Vec2{X: 1})})
 	c.drawCuttingLine(v)
 	p.dimFace(v)
 	p.nameFace(v)
