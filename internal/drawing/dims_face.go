@@ -278,12 +278,25 @@ func (p *plan) nameVoids(v *view) {
 		}
 		r = r.cut(v.clip)
 		name := short(subject.Label(&o.Ref), longestName)
-		if r.empty() || r.w() < 6 || r.h() < 6 || p.face.has(p.unpaper(v, r.centre())) {
+		at, ok := p.freeIn(v, r)
+		if r.empty() || r.w() < 6 || r.h() < 6 || !ok {
 			continue
 		}
 		n++
-		v.put(label{at: r.centre(), text: name, dot: true}, v.field)
+		v.put(label{at: at, text: name, dot: true}, v.field)
 	}
+}
+
+// freeIn is a place in an opening where nothing is written.
+func (p *plan) freeIn(v *view, r rect) (geom.Vec2, bool) {
+	for _, f := range [9]geom.Vec2{{X: 0.5, Y: 0.5}, {X: 0.5, Y: 0.25}, {X: 0.5, Y: 0.75}, {X: 0.75, Y: 0.5}, {X: 0.25, Y: 0.5},
+		{X: 0.25, Y: 0.25}, {X: 0.75, Y: 0.25}, {X: 0.25, Y: 0.75}, {X: 0.75, Y: 0.75}} {
+		q := geom.Vec2{X: r.min.X + f.X*r.w(), Y: r.min.Y + f.Y*r.h()}
+		if !p.face.has(p.unpaper(v, q)) && !v.written(q) {
+			return q, true
+		}
+	}
+	return geom.Vec2{}, false
 }
 
 func (p *plan) unpaper(v *view, q geom.Vec2) geom.Vec2 {

@@ -59,6 +59,7 @@ func TestEveryRuleIsDrawn(t *testing.T) {
 						continue
 					}
 					name := fmt.Sprint(r.ID, " of ", s.Model.Items[0].Name, " ", anchor, " ", p.name)
+					save(t, name, d)
 					checkSheet(t, name, d)
 					svgDims(t, name, d)
 				}

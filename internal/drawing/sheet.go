@@ -127,6 +127,16 @@ func mayMeet(r rect, l seg) bool {
 	return min(l.a.X, l.b.X) <= r.max.X && max(l.a.X, l.b.X) >= r.min.X && min(l.a.Y, l.b.Y) <= r.max.Y && max(l.a.Y, l.b.Y) >= r.min.Y
 }
 
+// written reports whether a place is on a text, or next to one.
+func (s *sheet) written(p geom.Vec2) bool {
+	for i := range s.boxes {
+		if s.boxes[i].r.grow(1).has(p) {
+			return true
+		}
+	}
+	return false
+}
+
 // throughTexts is what it costs to draw a line through texts.
 func (s *sheet) throughTexts(l seg) float64 {
 	cost := 0.0

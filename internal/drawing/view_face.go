@@ -24,11 +24,11 @@ func (p *plan) drawFace(v *view) {
 	paper := p.face.on(v)
 	p.drawConcrete(v, paper)
 	p.lowerEdges(v, paper)
-	if len(v.drawn) > 0 {
-		v.core = emptyRect
-		for _, l := range v.drawn {
-			v.core = v.core.add(l.a).add(l.b)
-		}
+	if r := paper.bounds().cut(v.clip); !r.empty() {
+		v.core = r
+	}
+	for _, l := range v.drawn {
+		v.core = v.core.add(l.a).add(l.b)
 	}
 	v.breaks(paper)
 	p.drawItems(v)
