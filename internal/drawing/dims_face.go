@@ -50,10 +50,6 @@ func (p *plan) dimFailing(v *view) subject.Quantity {
 	s := p.s
 	switch s.Quantity {
 	case subject.EdgeDistance, subject.PlateEdge, subject.Spacing:
-	case subject.BarClearance, subject.ItemClearance:
-		if !p.truer() {
-			return ""
-		}
 	default:
 		return ""
 	}
@@ -67,10 +63,6 @@ func (p *plan) dimFailing(v *view) subject.Quantity {
 	v.dimension(string(s.Quantity), s.Aim.From, s.Aim.To, d, s.Instance.Measured, true, failFigure(s))
 	return s.Quantity
 }
-
-// truer reports whether the measured distance is seen truer on the face than in
-// the section.
-func (p *plan) truer() bool { return false }
 
 // dimCone dimensions the reach of the cone that is cut.
 func (p *plan) dimCone(v *view) {

@@ -80,10 +80,10 @@ func (s *svgWriter) poly(m Poly) {
 func (s *svgWriter) group(m Group) {
 	s.printf("<g")
 	if m.Name != "" {
-		s.printf(` class="%s"`, escape(m.Name))
+		s.printf(` data-part="%s"`, escape(m.Name))
 	}
 	if m.Dim != nil {
-		s.printf(` data-dim="%s" data-mm="%s"`, escape(m.Dim.Name), num2(m.Dim.ValueMM))
+		s.printf(` data-dim="%s" data-mm="%s"`, escape(m.Dim.Name), num(m.Dim.ValueMM))
 		if m.Dim.Fails {
 			s.printf(` data-fails="1"`)
 		}
@@ -152,7 +152,6 @@ var xmlEscaper = strings.NewReplacer("&", "&amp;", "<", "&lt;", ">", "&gt;", `"`
 // num is a length on paper: 0.01 mm is finer than any printer.
 func num(v float64) string { return number(v, 100) }
 
-func num2(v float64) string { return number(v, 100) }
 func num4(v float64) string { return number(v, 1e4) }
 
 func number(v, scale float64) string {
