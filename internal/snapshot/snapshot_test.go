@@ -67,24 +67,24 @@ func save(t testing.TB, name string, b []byte) {
 	}
 }
 
-// hues counts the pixels of an image that have a paint's hue, however shaded.
+// hues counts the pixels of a picture that have a paint's hue, however shaded.
 func hues(img image.Image, p paint) int {
+	rgba, ok := img.(*image.RGBA)
+	if !ok {
+		return -1
+	}
 	n := 0
 	c := colours[p]
 	most := max(c[0], c[1], c[2])
 	for y := range height - captionH {
-		for x := range width {
-			r, g, b, _ := img.At(x, y).RGBA()
-			got := [3]float64{float64(r >> 8), float64(g >> 8), float64(b >> 8)}
-			top := max(got[0], got[1], got[2])
-			if top < 60 {
-				continue
-			}
+		row := rgba.Pix[y*rgba.Stride : y*rgba.Stride+4*width]
+		for ; len(row) > 0; row = row[4:] {
+			top := float64(max(row[0], row[1], row[2]))
 			off := 0.0
-			for i := range got {
-				off = max(off, math.Abs(got[i]/top-c[i]/most))
+			for i := range c {
+				off = max(off, math.Abs(float64(row[i])/top-c[i]/most))
 			}
-			if off < 0.03 {
+			if top >= 60 && off < 0.03 {
 				n++
 			}
 		}
