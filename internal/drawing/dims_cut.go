@@ -28,6 +28,9 @@ func (c *cut) dimCut(v *view) {
 			v.dimension(string(q), from, to, a.Dir, value, false, "")
 		}
 	}
+	if e := s.Aim.Edge; e != nil && belowFace(s) && !done[string(subject.EdgeDistance)] && abs(e.Dir.Dot(s.Aim.Dir)) > 0.999 {
+		v.dimension(string(subject.EdgeDistance), e.At.Sub(e.Dir.Mul(e.Dist)), e.At, e.Dir, e.Dist, false, "")
+	}
 	plain(subject.Embedment, in, a.At(a.Bearing), a.Embedment())
 	if s.Quantity != subject.Flush {
 		plain(subject.Projection, a.Open, in, a.Entry.Dist)

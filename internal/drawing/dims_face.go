@@ -35,7 +35,7 @@ func (v *view) near(p geom.Vec2) bool { return v.clip.grow(2).has(p) }
 func (p *plan) dimFace(v *view) {
 	s := p.s
 	done := p.dimFailing(v)
-	if e := s.Aim.Edge; e != nil && done != subject.EdgeDistance && s.Anchor != nil && s.Anchor.Entry != nil && !s.OfItem {
+	if e := s.Aim.Edge; e != nil && done != subject.EdgeDistance && !belowFace(s) && s.Anchor != nil && s.Anchor.Entry != nil && !s.OfItem {
 		o := s.Anchor.Entry.Point
 		v.dimension(string(subject.EdgeDistance), o, o.Add(e.Dir.Mul(e.Dist)), e.Dir, e.Dist, false, "")
 	}
