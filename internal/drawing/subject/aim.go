@@ -122,11 +122,11 @@ func (s *Subject) onSurface(e *measure.Edge) {
 	if a.Entry.Solid == nil {
 		return
 	}
-	const near, steps = 0.3, 32 // mm
+	const near, steps = 0.3, 32 // near in mm; nearer to the face, all is surface
 	m := a.Entry.Solid.Mesh()
 	deep := max(min(a.Embedment(), a.Entry.Thickness), 1)
 	for i := range steps + 1 {
-		d := max(0.05, deep*float64(i)/steps)
+		d := max(2*near, deep*float64(i)/steps)
 		p := a.Entry.Point.Add(a.Dir.Mul(d)).Add(e.Dir.Mul(e.Dist))
 		if _, dist, _ := m.Nearest(p); dist <= near {
 			e.At, e.Depth = p, d*math.Abs(a.Dir.Dot(a.Entry.Normal))

@@ -133,3 +133,34 @@ func TestNoPlace(t *testing.T) {
 		}
 	}
 }
+
+// The depth at which an edge distance was taken: on a wedge the concrete is
+// narrowest at the anchor's end, beside a plain edge at the face.
+func TestDepthOfTheEdge(t *testing.T) {
+	wedge := geom.Prism([]geom.Vec2{{X: 0, Y: 400}, {X: 1000, Y: 400}, {X: 1000, Y: 0}}, nil,
+		geom.FrameZX(geom.Vec{}, geom.V(0, -1, 0), geom.V(1, 0, 0)), geom.V(0, 0, -1), 3000)
+	for _, c := range []struct {
+		name        string
+		x           float64
+		dist, depth float64
+	}{
+		{"towards the slope", 600, 225, 150},
+		{"towards the upright side", 900, 100, 0},
+	} {
+		s := handmade.New(geom.Identity)
+		h := s.Host("IfcSlab", "wedge", wedge)
+		it := s.Add(h, handmade.Rod{Kind: model.Bolt, Name: "B", Open: geom.V(c.x, 1500, 450), Dir: geom.V(0, 0, -1), D: 20, Length: 200})
+		f := &finding.Finding{Rule: "edge-distance", Instances: []finding.Instance{{
+			Item: finding.Ref{GlobalID: it.GlobalID, Class: it.Class, Name: it.Name, Model: "hand.ifc"}, Measured: c.dist, Unit: "mm",
+			At: s.Model.World(it.Anchors[0].Entry.Point),
+		}}}
+		got, err := subject.NewIndex(s.Model).Of(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e := got.Aim.Edge
+		if e == nil || math.Abs(e.Dist-c.dist) > 0.1 || math.Abs(e.Depth-c.depth) > 5 {
+			t.Errorf("%s: the edge is %+v, want %v mm away and %v mm deep", c.name, e, c.dist, c.depth)
+		}
+	}
+}
