@@ -59,8 +59,9 @@ func compareAngles(a, b Vec2) int {
 	return cmp.Compare(0, cross2(a, b))
 }
 
-// mark asks for the label of a point in each ring's cell.
-func (c *cells) mark(ask func(p Vec2) label) {
+// mark asks for the label of a point in each ring's cell. ask is not sure when
+// something else touches the plane just there: another point is taken then.
+func (c *cells) mark(ask func(p Vec2) (l label, sure bool)) {
 	done := make([]bool, len(c.next))
 	var ring []int32
 	for h := range int32(len(c.next)) {
@@ -72,49 +73,55 @@ func (c *cells) mark(ask func(p Vec2) label) {
 			done[g] = true
 			ring = append(ring, g)
 		}
-		p, ok := c.pointIn(ring)
-		if !ok {
-			continue
-		}
-		l := ask(p)
+		l := c.labelOf(ring, ask)
 		for _, g := range ring {
 			c.label[g] = l
 		}
 	}
 }
 
-// pointIn is a point of the cell to the left of a ring, away from all segments;
-// false in the unbounded cell.
-func (c *cells) pointIn(ring []int32) (Vec2, bool) {
-	const tries = 4
+// labelOf looks for a point of the cell to the left of a ring, away from all
+// segments, beginning at the longest ones. The unbounded cell has no label.
+func (c *cells) labelOf(ring []int32, ask func(p Vec2) (label, bool)) label {
+	const tries = 5
 	order := slices.Clone(ring)
 	slices.SortFunc(order, func(g, h int32) int {
-		if x := cmp.Compare(c.way(h).Norm(), c.way(g).Norm()); x != 0 {
-			return x
-		}
-		return cmp.Compare(g, h)
+		return cmp.Or(cmp.Compare(c.way(h).Norm(), c.way(g).Norm()), cmp.Compare(g, h))
 	})
 	var best Vec2
 	most := -1.0
 	for _, h := range order[:min(tries, len(order))] {
-		way := c.way(h)
-		l := way.Norm()
-		mid := c.xy[c.start(h)].Add(way.Mul(0.5))
-		left := Vec2{-way.Y / l, way.X / l}
-		far := c.firstHit(mid, left, h/2)
+		p, far := c.beside(h)
 		if math.IsInf(far, 1) {
-			return Vec2{}, false
+			return label{}
 		}
-		p := mid.Add(left.Mul(far / 2))
 		room := c.room(p)
 		if room > most {
 			best, most = p, room
 		}
-		if room > 0.05*l || room > 1 {
-			break
+		if room > 0.05*c.way(h).Norm() || room > 1 {
+			if l, sure := ask(p); sure {
+				return l
+			}
 		}
 	}
-	return best, most > 0
+	if !(most > 0) {
+		return label{}
+	}
+	l, _ := ask(best)
+	return l
+}
+
+// beside is a point to the left of a half-edge, and how far the next segment is
+// there; +Inf when there is none. It keeps off the middle, where by chance other
+// corners of regular bodies lie.
+func (c *cells) beside(h int32) (p Vec2, far float64) {
+	way := c.way(h)
+	l := way.Norm()
+	from := c.xy[c.start(h)].Add(way.Mul(0.4637))
+	left := Vec2{-way.Y / l, way.X / l}
+	far = c.firstHit(from, left, h/2)
+	return from.Add(left.Mul(0.4419 * far)), far
 }
 
 // firstHit is how far one can go from o along unit d to the first segment other

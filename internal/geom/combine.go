@@ -42,7 +42,7 @@ func (s *soup) combine(keep func(inA, inB bool) bool) (*Mesh, int) {
 func (r *result) draw(g int32, keep func(inA, inB bool) bool) {
 	d := &r.planes[g]
 	frame := d.plane.Frame()
-	a := &arrangement{pool: r.pool, frame: frame, tol: 3 * r.tol, local: &r.local}
+	a := &arrangement{pool: r.pool, frame: frame, tol: r.snap, local: &r.local}
 	defer a.forget()
 	for _, f := range d.faces {
 		for _, t := range r.soup.faces[f].tris {
@@ -59,8 +59,9 @@ func (r *result) draw(g int32, keep func(inA, inB bool) bool) {
 	}
 	a.cut()
 	c := newCells(a)
-	c.mark(func(p Vec2) label {
-		return r.judge(r.look(frame.Apply(Vec{p.X, p.Y, 0}), frame, g), keep)
+	c.mark(func(p Vec2) (label, bool) {
+		seen := r.look(frame.Apply(Vec{p.X, p.Y, 0}), frame, g)
+		return r.judge(seen, keep), seen.sure
 	})
 	for _, l := range c.outlines() {
 		r.loops = append(r.loops, placed{l, g})
@@ -121,6 +122,13 @@ func (s *soup) normal2(t int32) Vec {
 func (r *result) sideOf(t int32, keep func(inA, inB bool) bool) int8 {
 	v := r.soup.tris[t]
 	n := r.soup.normal2(t).Unit()
-	mid := r.pool.pts[v[0]].Add(r.pool.pts[v[1]]).Add(r.pool.pts[v[2]]).Mul(1. / 3)
-	return r.judge(r.look(mid, FrameZX(mid, n, n.Perp()), r.group[r.of[t]]), keep).side
+	frame := FrameZX(r.pool.pts[v[0]], n, n.Perp())
+	var seen sides
+	for _, w := range [...]Vec{{0.351, 0.318, 0.331}, {0.513, 0.268, 0.219}, {0.197, 0.542, 0.261}} {
+		p := r.pool.pts[v[0]].Mul(w.X).Add(r.pool.pts[v[1]].Mul(w.Y)).Add(r.pool.pts[v[2]].Mul(w.Z))
+		if seen = r.look(p, frame, r.group[r.of[t]]); seen.sure {
+			break
+		}
+	}
+	return r.judge(seen, keep).side
 }

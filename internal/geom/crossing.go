@@ -93,7 +93,7 @@ func (s *soup) facePairs() [][2]int32 {
 		around[i] = EmptyBox
 	}
 	for i := range boxes {
-		boxes[i] = s.faces[i].box.Grow(s.tol)
+		boxes[i] = s.faces[i].box.Grow(s.snap)
 		shell[i] = s.shell[s.faces[i].tris[0]]
 		around[shell[i]] = around[shell[i]].Union(boxes[i])
 	}
@@ -178,7 +178,7 @@ func (s *soup) cross(i, k int32) {
 // along is the parts of the line in plane p that lie in face i, near the box, in
 // rising order. dir is the line's direction.
 func (s *soup) along(i int32, p Plane, box Box, dir Vec) [][2]stop {
-	box = box.Grow(s.tol)
+	box = box.Grow(s.snap)
 	var parts [][2]stop
 	for _, t := range s.faces[i].tris {
 		v := s.tris[t]
@@ -193,7 +193,7 @@ func (s *soup) along(i int32, p Plane, box Box, dir Vec) [][2]stop {
 	slices.SortFunc(parts, func(a, b [2]stop) int { return cmp.Compare(a[0].t, b[0].t) })
 	out := parts[:0]
 	for _, q := range parts {
-		if n := len(out); n > 0 && q[0].t <= out[n-1][1].t+3*s.tol {
+		if n := len(out); n > 0 && q[0].t <= out[n-1][1].t+s.snap {
 			if q[1].t > out[n-1][1].t {
 				out[n-1][1] = q[1]
 			}

@@ -122,7 +122,11 @@ func (r *result) mesh() (*Mesh, int) {
 		}
 		m.Tris = append(m.Tris, t)
 	}
-	return m, len(m.open())
+	if m.joined() {
+		return m, 0
+	}
+	m, _ = m.stitched()
+	return m, len(m.lonelySides())
 }
 
 // open is the sides of a mesh without a neighbour, where several short sides

@@ -20,7 +20,7 @@ func (r *result) share() {
 			}
 		}
 	}
-	zone = zone.Grow(3 * r.tol)
+	zone = zone.Grow(r.snap)
 	var near []quiet
 	for _, q := range r.quiet {
 		v := r.soup.tris[q.tri]
@@ -35,7 +35,7 @@ func (r *result) share() {
 			}
 		}
 	}
-	s := newSharer(r.pool.pts, ends, 3*r.tol)
+	s := newSharer(r.pool.pts, ends, r.snap)
 	for i := range r.loops {
 		r.loops[i].ids = s.insert(r.loops[i].ids)
 	}

@@ -1,9 +1,12 @@
 package geom
 
+import "math"
+
 // sides is what lies just above and just below a place of a plane.
 type sides struct {
 	above, below [2]int   // how often each class goes around
 	tri          [2]int32 // first triangle of each class in the plane there, -1 for none
+	sure         bool     // nothing else touches the plane there
 }
 
 // tilts are ways to look from a place of a plane, in its frame.
@@ -29,7 +32,7 @@ func (s *soup) look(p Vec, frame Affine, group int32) sides {
 }
 
 func (s *soup) lookAlong(p, d Vec, group int32) (r sides, even bool) {
-	r.tri = [2]int32{-1, -1}
+	r.tri, r.sure = [2]int32{-1, -1}, true
 	var in, all [2]int
 	c := newCaster(p, d)
 	s.tree.line(p, d, func(i int) {
@@ -46,8 +49,11 @@ func (s *soup) lookAlong(p, d Vec, group int32) (r sides, even bool) {
 			if r.tri[class] < 0 || int32(i) < r.tri[class] {
 				r.tri[class] = int32(i)
 			}
-		case t > 0:
-			r.above[class] += side
+		default:
+			r.sure = r.sure && math.Abs(t) > s.snap
+			if t > 0 {
+				r.above[class] += side
+			}
 		}
 	})
 	for k := range in {

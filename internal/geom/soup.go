@@ -13,6 +13,7 @@ const (
 type soup struct {
 	origin Vec
 	tol    float64 // how near to a plane a point lies in it
+	snap   float64 // how near to each other points are one
 	selfs  bool    // faces of one shell are cut by each other
 
 	pool   *pool
@@ -42,14 +43,15 @@ func newSoup(a *Mesh, others []*Mesh, tol float64, selfs bool) *soup {
 	if !s.origin.Finite() || math.IsInf(far, 0) {
 		s.origin, far = Vec{}, 0
 	}
-	s.tol = tol * max(1e-6, 32*ulp(far))
-	s.pool = newPool(3*s.tol, len(a.Verts))
+	s.tol = tol * max(1e-8, 32*ulp(far))
+	s.snap = max(1e-5*tol, 3*s.tol)
+	s.pool = newPool(s.snap, len(a.Verts))
 	f := flusher{}
 	next := int32(0)
 	for i, m := range operands {
 		w := m.shift(s.origin.Neg())
 		w, _ = w.stitched()
-		next = s.add(f.flush(w.Oriented(), s.tol), min(i, classB), next)
+		next = s.add(f.flush(w.Oriented().flattened(s.tol), s.tol), min(i, classB), next)
 	}
 	s.index()
 	return s

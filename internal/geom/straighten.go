@@ -5,7 +5,7 @@ import "slices"
 // straighten takes out points in which two sides on one line meet and nothing
 // else does.
 func (r *result) straighten() {
-	s := straightener{pts: r.pool.pts, tol2: r.tol * r.tol, of: map[int32]*ends{}}
+	s := straightener{pts: r.pool.pts, tol2: r.snap * r.snap, of: map[int32]*ends{}}
 	for _, l := range r.loops {
 		for i, u := range l.ids {
 			s.join(u, l.ids[(i+1)%len(l.ids)], true)
