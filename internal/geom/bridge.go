@@ -50,7 +50,8 @@ func (b *bridger) addHoles(holes [][]Vec2) {
 // loop.
 func (b *bridger) join(hole []int) {
 	b.splitAt(hole[0])
-	at := b.visible(hole)
+	at, from := b.visible(hole)
+	hole = append(hole[from:len(hole):len(hole)], hole[:from]...)
 	out := make([]int, 0, len(b.loop)+len(hole)+2)
 	out = append(out, b.loop[:at+1]...)
 	if b.pts[b.loop[at]] == b.pts[hole[0]] {
@@ -79,9 +80,10 @@ func between(a, b, p Vec2) bool {
 	return min(a.X, b.X) <= p.X && p.X <= max(a.X, b.X) && min(a.Y, b.Y) <= p.Y && p.Y <= max(a.Y, b.Y)
 }
 
-// visible is the place in the loop of the nearest point that the hole's first
-// one can be joined to.
-func (b *bridger) visible(hole []int) int {
+// visible is the place in the loop of the nearest point that the hole's first one
+// can be joined to, and the place in the hole to join it from: a hole may come by
+// its first point several times.
+func (b *bridger) visible(hole []int) (at, from int) {
 	h := b.pts[hole[0]]
 	type place struct {
 		at    int
@@ -108,21 +110,43 @@ func (b *bridger) visible(hole []int) int {
 		if !tried {
 			first = i
 		}
-		if p := b.pts[b.loop[i]]; p == h {
-			if b.fits(i, b.pts[hole[1%len(hole)]]) {
-				return i
-			}
-		} else if b.fits(i, h) && b.clear(h, p) {
-			return i
+		p := b.pts[b.loop[i]]
+		if p != h && !(b.fits(b.loop, i, h) && b.clear(h, p)) {
+			continue
+		}
+		if from, ok := b.start(hole, i); ok {
+			return i, from
 		}
 	}
-	return first
+	return first, 0
 }
 
-// fits reports whether the way from the loop's place i to p starts inside.
-func (b *bridger) fits(i int, p Vec2) bool {
-	n := len(b.loop)
-	prev, at, next := b.pts[b.loop[(i+n-1)%n]], b.pts[b.loop[i]], b.pts[b.loop[(i+1)%n]]
+// start is the place in the hole, at its first point, from which the way to the
+// loop's place i starts inside.
+func (b *bridger) start(hole []int, i int) (int, bool) {
+	h, p := b.pts[hole[0]], b.pts[b.loop[i]]
+	for k, v := range hole {
+		if b.pts[v] != h {
+			continue
+		}
+		if p != h {
+			if b.fits(hole, k, p) {
+				return k, true
+			}
+			continue
+		}
+		if b.fits(b.loop, i, b.pts[hole[(k+1)%len(hole)]]) && b.fits(hole, k, b.pts[b.loop[(i+1)%len(b.loop)]]) {
+			return k, true
+		}
+	}
+	return 0, false
+}
+
+// fits reports whether the way from place i of a ring, the inside to its left, to
+// p starts inside.
+func (b *bridger) fits(ring []int, i int, p Vec2) bool {
+	n := len(ring)
+	prev, at, next := b.pts[ring[(i+n-1)%n]], b.pts[ring[i]], b.pts[ring[(i+1)%n]]
 	left, right := orient2d(at, next, p), orient2d(prev, at, p)
 	if turn := orient2d(prev, at, next); turn > 0 || turn == 0 && next.Sub(at).Dot(prev.Sub(at)) <= 0 {
 		return left > 0 && right > 0
