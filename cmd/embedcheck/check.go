@@ -130,13 +130,8 @@ func (k *call) write(dir string, run *finding.Run, w *bcf.Writer, compared *find
 func latest(run *finding.Run) time.Time {
 	newest := time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
 	for _, m := range run.Models {
-		for _, layout := range []string{time.RFC3339, "2006-01-02T15:04:05", "2006-01-02T15:04", "2006-01-02"} {
-			if t, err := time.Parse(layout, m.Date); err == nil {
-				if t.After(newest) {
-					newest = t.UTC()
-				}
-				break
-			}
+		if t, ok := bcf.ParseDate(m.Date); ok && t.After(newest) {
+			newest = t.UTC()
 		}
 	}
 	return newest

@@ -60,34 +60,6 @@ func (n *nearest) take(l *layer, d float64, at geom.Vec2, part, tri int) {
 	}
 }
 
-// EdgesAround are the distances from the axis to the concrete's boundary in n
-// equal sectors around the axis, the first one centred on the x axis of the
-// frame that is returned too; Dist is +Inf where a sector meets no boundary
-// within reach mm.
-func EdgesAround(a *model.Anchor, n int, reach float64) ([]Edge, geom.Affine) {
-	l := layerOf(a)
-	best := make([]nearest, n)
-	for i := range best {
-		best[i].Dist = math.Inf(1)
-	}
-	l.each(reach, func(poly []geom.Vec2, part, t int) {
-		for i := range best {
-			mid := 2 * math.Pi * float64(i) / float64(n)
-			if d, p := pointPolygon(geom.Vec2{}, sector(poly, mid, math.Pi/float64(n))); !math.IsInf(d, 1) {
-				best[i].take(&l, d, p, part, t)
-			}
-		}
-	})
-	out := make([]Edge, n)
-	for i := range best {
-		out[i].Dist = best[i].Dist
-		if !math.IsInf(best[i].Dist, 1) {
-			out[i] = l.edge(&best[i])
-		}
-	}
-	return out, l.frame
-}
-
 // layer is the part of a solid that bounds an anchor sideways: from just below
 // its entry face down to its embedment.
 type layer struct {

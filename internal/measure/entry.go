@@ -93,16 +93,6 @@ func EntryBeside(a *model.Anchor, solid *geom.Solid, from []geom.Vec, ownRecess 
 	return best
 }
 
-// EmbeddedLength is the length of the axis, from the open end to the deepest
-// point, that lies in the solid, in mm.
-func EmbeddedLength(a *model.Anchor, solid *geom.Solid) float64 {
-	var sum float64
-	for _, in := range solid.Inside(a.Open, a.Dir) {
-		sum += max(0, min(in.To.T, a.Deepest)-max(in.From.T, 0))
-	}
-	return sum
-}
-
 // embedded is the piece of concrete on the axis that the anchor enters first,
 // seen from its open end. An axis that only grazes the concrete for less than
 // a millimetre does not enter it.

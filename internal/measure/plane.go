@@ -66,28 +66,3 @@ func crosses(a, b, c, d geom.Vec2) bool {
 	o := func(p, q, r geom.Vec2) float64 { return q.Sub(p).Cross(r.Sub(p)) }
 	return o(a, b, c)*o(a, b, d) < 0 && o(c, d, a)*o(c, d, b) < 0
 }
-
-// sector is the part of a convex polygon within half radians either side of the
-// direction mid, seen from the origin. half is less than a right angle.
-func sector(poly []geom.Vec2, mid, half float64) []geom.Vec2 {
-	lo := geom.Vec2{X: math.Cos(mid - half), Y: math.Sin(mid - half)}
-	hi := geom.Vec2{X: math.Cos(mid + half), Y: math.Sin(mid + half)}
-	poly = clipSide(poly, func(p geom.Vec2) float64 { return lo.Cross(p) })
-	return clipSide(poly, func(p geom.Vec2) float64 { return p.Cross(hi) })
-}
-
-// clipSide is the part of a convex polygon where side is not negative.
-func clipSide(poly []geom.Vec2, side func(geom.Vec2) float64) []geom.Vec2 {
-	var out []geom.Vec2
-	for i, a := range poly {
-		b := poly[(i+1)%len(poly)]
-		sa, sb := side(a), side(b)
-		if sa >= 0 {
-			out = append(out, a)
-		}
-		if sa*sb < 0 {
-			out = append(out, a.Add(b.Sub(a).Mul(sa/(sa-sb))))
-		}
-	}
-	return out
-}

@@ -135,7 +135,9 @@ func (b *builder) hosts() {
 func (b *builder) finish() {
 	for _, h := range b.bodies {
 		b.out.Hosts = append(b.out.Hosts, h.host)
-		b.out.Unread = append(b.out.Unread, h.lackFor(h.used)...)
+		if h.used { // what nothing is cast into need not be readable
+			b.out.Unread = append(b.out.Unread, h.lack...)
+		}
 	}
 	for _, e := range b.elems {
 		switch {
@@ -148,14 +150,6 @@ func (b *builder) finish() {
 			b.out.LeftOut = append(b.out.LeftOut, model.LeftOut{Ref: e.ref(), Why: lastOf(e.why)})
 		}
 	}
-}
-
-// lackFor is what could not be read of a host, when items were cast into it.
-func (b *body) lackFor(used bool) []model.Unread {
-	if !used {
-		return nil
-	}
-	return b.lack
 }
 
 func lastOf(why []string) string {

@@ -222,7 +222,7 @@ func (d *draft) missing() []model.Unread {
 		return nil // the rule on hosts tells
 	}
 	if d.in.bad != "" {
-		return []model.Unread{d.main.unread("item", fmt.Sprintf("its host %s cannot be measured: %s", it.Ref.Name, d.in.bad))}
+		return []model.Unread{d.main.unread("item", fmt.Sprintf("its host %s cannot be measured: %s", d.in.host.Name, d.in.bad))}
 	}
 	if it.Kind == model.Plate || it.Kind == model.Channel || it.Tube {
 		return nil // the rules tell what they miss
