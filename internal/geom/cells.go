@@ -156,7 +156,7 @@ func (c *cells) firstHit(o, d Vec2, skip int32) float64 {
 func (c *cells) room(p Vec2) float64 {
 	best := math.Inf(1)
 	for _, s := range c.segs {
-		q := nearestOnSegment2(p, c.xy[s[0]], c.xy[s[1]]).Sub(p)
+		q := NearestOnSegment2(p, c.xy[s[0]], c.xy[s[1]]).Sub(p)
 		best = min(best, q.Dot(q))
 	}
 	return math.Sqrt(best)

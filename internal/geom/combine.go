@@ -75,11 +75,11 @@ func (r *result) addQuiet(keep func(inA, inB bool) bool) {
 		p := &r.planes[r.group[r.of[t]]]
 		return p.busy || p.plane.N == (Vec{}) // a triangle without area is left out
 	}
-	parts := newDisjoint(len(r.soup.tris))
+	parts := NewDisjoint(len(r.soup.tris))
 	for t := range r.soup.tris {
 		for _, o := range r.adj[t] {
 			if o != noSide && !busy(int32(t)) && !busy(o/3) && r.shell[t] == r.shell[o/3] {
-				parts.join(int32(t), o/3)
+				parts.Join(int32(t), o/3)
 			}
 		}
 	}
@@ -89,7 +89,7 @@ func (r *result) addQuiet(keep func(inA, inB bool) bool) {
 		if busy(t) {
 			continue
 		}
-		root := parts.find(t)
+		root := parts.Find(t)
 		if l, ok := largest[root]; !ok || area(t) > area(l) {
 			largest[root] = t
 		}
@@ -99,7 +99,7 @@ func (r *result) addQuiet(keep func(inA, inB bool) bool) {
 		if busy(t) {
 			continue
 		}
-		root := parts.find(t)
+		root := parts.Find(t)
 		s, ok := side[root]
 		if !ok {
 			s = r.sideOf(largest[root], keep)

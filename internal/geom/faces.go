@@ -240,7 +240,7 @@ func dropStraight[T any](loop []T, at func(T) Vec2, tol float64) []T {
 		n := len(loop)
 		i %= n
 		p, q, r := at(loop[(i+n-1)%n]), at(loop[i]), at(loop[(i+1)%n])
-		if nearestOnSegment2(q, p, r).Dist(q) <= tol {
+		if NearestOnSegment2(q, p, r).Dist(q) <= tol {
 			loop = slices.Delete(loop, i, i+1)
 			i, idle = i+len(loop)-1, 0 // the one before may be on a straight side now
 		} else {

@@ -63,13 +63,13 @@ func (p Polygon) Dist(q Vec2) float64 {
 func loopDist(loop []Vec2, q Vec2) float64 {
 	best := math.Inf(1)
 	for i, a := range loop {
-		best = min(best, nearestOnSegment2(q, a, loop[(i+1)%len(loop)]).Dist(q))
+		best = min(best, NearestOnSegment2(q, a, loop[(i+1)%len(loop)]).Dist(q))
 	}
 	return best
 }
 
-// nearestOnSegment2 is the point of segment a-b nearest to p.
-func nearestOnSegment2(p, a, b Vec2) Vec2 {
+// NearestOnSegment2 is the point of segment a-b nearest to p.
+func NearestOnSegment2(p, a, b Vec2) Vec2 {
 	d := b.Sub(a)
 	l := d.Dot(d)
 	if !(l > 0) {

@@ -52,10 +52,10 @@ func (m *Mesh) shellOf() ([]int32, int) {
 // components numbers the connected pieces of triangles over vertices below n, in
 // the order of their first triangle, and is their count too.
 func components(n int, tris [][3]int32) ([]int32, int) {
-	d := newDisjoint(n)
+	d := NewDisjoint(n)
 	for _, t := range tris {
-		d.join(t[0], t[1])
-		d.join(t[0], t[2])
+		d.Join(t[0], t[1])
+		d.Join(t[0], t[2])
 	}
 	number := make([]int32, n)
 	for i := range number {
@@ -64,7 +64,7 @@ func components(n int, tris [][3]int32) ([]int32, int) {
 	count := int32(0)
 	at := make([]int32, len(tris))
 	for i, t := range tris {
-		root := d.find(t[0])
+		root := d.Find(t[0])
 		if number[root] < 0 {
 			number[root] = count
 			count++
@@ -72,33 +72,4 @@ func components(n int, tris [][3]int32) ([]int32, int) {
 		at[i] = number[root]
 	}
 	return at, int(count)
-}
-
-// disjoint is a forest of sets of numbers.
-type disjoint []int32
-
-func newDisjoint(n int) disjoint {
-	d := make(disjoint, n)
-	for i := range d {
-		d[i] = int32(i)
-	}
-	return d
-}
-
-func (d disjoint) find(i int32) int32 {
-	for d[i] != i {
-		d[i] = d[d[i]]
-		i = d[i]
-	}
-	return i
-}
-
-// join makes the sets of a and b one; the smaller root stays the root.
-func (d disjoint) join(a, b int32) {
-	a, b = d.find(a), d.find(b)
-	if a < b {
-		d[b] = a
-	} else {
-		d[a] = b
-	}
 }

@@ -12,7 +12,7 @@ func slabLeast(m *Mesh, f Affine, dir Vec, z0, z1, reach float64) float64 {
 	best := math.Inf(1)
 	m.Slab(f, dir, z0, z1, reach, func(poly []Vec2, tri int) {
 		for i := range poly {
-			best = min(best, nearestOnSegment2(Vec2{}, poly[i], poly[(i+1)%len(poly)]).Norm())
+			best = min(best, NearestOnSegment2(Vec2{}, poly[i], poly[(i+1)%len(poly)]).Norm())
 		}
 		if len(poly) > 2 && loopContains(poly, Vec2{}) {
 			best = 0

@@ -216,14 +216,7 @@ func segmentsNear(a, b, c, d Vec2, clear float64) bool {
 	if o(a, b, c)*o(a, b, d) < 0 && o(c, d, a)*o(c, d, b) < 0 {
 		return true
 	}
-	near := func(p, q, r Vec2) bool {
-		v := r.Sub(q)
-		t := 0.0
-		if n := v.Dot(v); n > 0 {
-			t = min(1, max(0, p.Sub(q).Dot(v)/n))
-		}
-		return q.Add(v.Mul(t)).Dist(p) <= clear
-	}
+	near := func(p, q, r Vec2) bool { return NearestOnSegment2(p, q, r).Dist(p) <= clear }
 	return near(a, c, d) || near(b, c, d) || near(c, a, b) || near(d, a, b)
 }
 

@@ -13,7 +13,7 @@ func pointPolygon(p geom.Vec2, poly []geom.Vec2) (float64, geom.Vec2) {
 	inside, turn := len(poly) > 2, 0.0
 	for i, a := range poly {
 		b := poly[(i+1)%len(poly)]
-		if q := nearestOnSide(p, a, b); q.Dist(p) < best {
+		if q := geom.NearestOnSegment2(p, a, b); q.Dist(p) < best {
 			best, at = q.Dist(p), q
 		}
 		c := b.Sub(a).Cross(p.Sub(a))
@@ -30,15 +30,6 @@ func pointPolygon(p geom.Vec2, poly []geom.Vec2) (float64, geom.Vec2) {
 	return best, at
 }
 
-func nearestOnSide(p, a, b geom.Vec2) geom.Vec2 {
-	ab := b.Sub(a)
-	n := ab.Dot(ab)
-	if n == 0 {
-		return a
-	}
-	return a.Add(ab.Mul(min(1, max(0, p.Sub(a).Dot(ab)/n))))
-}
-
 // sideDistance is the distance between two line pieces and the nearest point
 // of the second one.
 func sideDistance(a, b, c, d geom.Vec2) (float64, geom.Vec2) {
@@ -53,10 +44,10 @@ func sideDistance(a, b, c, d geom.Vec2) (float64, geom.Vec2) {
 			best, at = dist, p
 		}
 	}
-	try(nearestOnSide(c, a, b).Dist(c), c)
-	try(nearestOnSide(d, a, b).Dist(d), d)
+	try(geom.NearestOnSegment2(c, a, b).Dist(c), c)
+	try(geom.NearestOnSegment2(d, a, b).Dist(d), d)
 	for _, p := range [2]geom.Vec2{a, b} {
-		q := nearestOnSide(p, c, d)
+		q := geom.NearestOnSegment2(p, c, d)
 		try(q.Dist(p), q)
 	}
 	return best, at

@@ -105,7 +105,7 @@ func sectionDistance(m *geom.Solid, cut geom.Plane, p geom.Vec) (float64, geom.V
 	for _, poly := range m.Section(cut) {
 		for _, loop := range append([][]geom.Vec2{poly.Outer}, poly.Holes...) {
 			for i, a := range loop {
-				n := nearestOnSide(geom.Vec2{X: q.X, Y: q.Y}, a, loop[(i+1)%len(loop)])
+				n := geom.NearestOnSegment2(geom.Vec2{X: q.X, Y: q.Y}, a, loop[(i+1)%len(loop)])
 				if d := n.Dist(geom.Vec2{X: q.X, Y: q.Y}); d < best {
 					best, at = d, f.Apply(geom.Vec{X: n.X, Y: n.Y})
 				}
@@ -127,7 +127,7 @@ func polygonGap(a, b []geom.Vec2) (gap float64, onA, onB geom.Vec2) {
 		for k := range b {
 			d, p := sideDistance(a[i], a[j], b[k], b[(k+1)%len(b)])
 			if d < gap {
-				gap, onA, onB = d, nearestOnSide(p, a[i], a[j]), p
+				gap, onA, onB = d, geom.NearestOnSegment2(p, a[i], a[j]), p
 			}
 		}
 	}

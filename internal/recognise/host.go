@@ -77,35 +77,25 @@ func volume(b geom.Box) float64 { s := b.Size(); return s.X * s.Y * s.Z }
 // castInOne groups the concrete elements of one assembly whose boxes meet.
 func castInOne(all []*elem) [][]*elem {
 	byWhole := map[*element.Whole][]int{}
-	up := make([]int, len(all))
-	root := func(i int) int {
-		for up[i] != i {
-			i = up[i]
-		}
-		return i
-	}
+	one := geom.NewDisjoint(len(all))
 	for i, e := range all {
-		up[i] = i
 		if e.Whole == nil {
 			continue
 		}
 		for _, j := range byWhole[e.Whole] {
 			if all[j].box.Grow(1).Overlaps(e.box) {
-				x, y := root(i), root(j)
-				up[max(x, y)] = min(x, y)
+				one.Join(int32(i), int32(j))
 			}
 		}
 		byWhole[e.Whole] = append(byWhole[e.Whole], i)
 	}
-	at := map[int]int{}
 	var out [][]*elem
-	for i, e := range all {
-		r := root(i)
-		if _, ok := at[r]; !ok {
-			at[r] = len(out)
-			out = append(out, nil)
+	for _, set := range one.Sets() {
+		var es []*elem
+		for _, i := range set {
+			es = append(es, all[i])
 		}
-		out[at[r]] = append(out[at[r]], e)
+		out = append(out, es)
 	}
 	return out
 }

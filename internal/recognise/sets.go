@@ -126,42 +126,35 @@ func (b *builder) setsByNearness() {
 
 // nearby are the clusters of two and more anchors of one kind and size.
 func nearby(all []*model.Anchor) [][]*model.Anchor {
-	up := make([]int, len(all))
-	for i := range up {
-		up[i] = i
-	}
-	var root func(i int) int
-	root = func(i int) int {
-		if up[i] != i {
-			up[i] = root(up[i])
-		}
-		return up[i]
-	}
+	near := geom.NewDisjoint(len(all))
 	for i, a := range all {
 		for j := i + 1; j < len(all); j++ {
-			c := all[j]
-			equal := a.Item.Kind == c.Item.Kind && math.Abs(a.Diameter-c.Diameter) < 0.5 && math.Abs(a.Embedment()-c.Embedment()) < 0.1*a.Embedment()+1
-			if !equal {
-				continue
-			}
-			if d, ok := measure.Spacing(a, c); ok && d < 3*min(a.Embedment(), c.Embedment()) {
-				x, y := root(i), root(j)
-				up[max(x, y)] = min(x, y)
+			if c := all[j]; alike(a, c) {
+				if d, ok := measure.Spacing(a, c); ok && d < 3*min(a.Embedment(), c.Embedment()) {
+					near.Join(int32(i), int32(j))
+				}
 			}
 		}
-	}
-	byRoot := map[int][]*model.Anchor{}
-	for i, a := range all {
-		byRoot[root(i)] = append(byRoot[root(i)], a)
 	}
 	var out [][]*model.Anchor
-	for i := range all {
-		if c := byRoot[i]; len(c) > 1 {
-			slices.SortStableFunc(c, func(x, y *model.Anchor) int { return cmp.Compare(x.Item.Instance, y.Item.Instance) })
-			out = append(out, c)
+	for _, set := range near.Sets() {
+		if len(set) < 2 {
+			continue
 		}
+		var c []*model.Anchor
+		for _, i := range set {
+			c = append(c, all[i])
+		}
+		slices.SortStableFunc(c, func(x, y *model.Anchor) int { return cmp.Compare(x.Item.Instance, y.Item.Instance) })
+		out = append(out, c)
 	}
 	return out
+}
+
+// alike reports whether two anchors are equal as far as a set asks.
+func alike(a, c *model.Anchor) bool {
+	return a.Item.Kind == c.Item.Kind && math.Abs(a.Diameter-c.Diameter) < 0.5 &&
+		math.Abs(a.Embedment()-c.Embedment()) < 0.1*a.Embedment()+1
 }
 
 func itemName(it *model.Item) string {

@@ -93,16 +93,16 @@ func (b *body) weld(m *geom.Mesh) [][3]int32 {
 // split sorts the triangles into shells, in the order of their first triangles.
 // tris is reordered to match.
 func (b *body) split(tris [][3]int32) {
-	root := newSets(len(b.verts))
+	root := geom.NewDisjoint(len(b.verts))
 	for _, t := range tris {
-		root.join(t[0], t[1])
-		root.join(t[1], t[2])
+		root.Join(t[0], t[1])
+		root.Join(t[1], t[2])
 	}
 	number := make(map[int32]int)
 	var count []int
 	shellOf := make([]int, len(tris))
 	for i, t := range tris {
-		r := root.find(t[0])
+		r := root.Find(t[0])
 		k, ok := number[r]
 		if !ok {
 			k = len(count)

@@ -36,13 +36,13 @@ func joinTubes(tubes []*tube) []*tube {
 	}
 	links := findLinks(tubes, ends)
 	taken := make([]*link, len(ends))
-	bar := newSets(len(tubes))
+	bar := geom.NewDisjoint(len(tubes))
 	for i := range links {
 		l := &links[i]
 		x, y := int32(l.x/2), int32(l.y/2)
-		if taken[l.x] == nil && taken[l.y] == nil && bar.find(x) != bar.find(y) {
+		if taken[l.x] == nil && taken[l.y] == nil && bar.Find(x) != bar.Find(y) {
 			taken[l.x], taken[l.y] = l, l
-			bar.join(x, y)
+			bar.Join(x, y)
 		}
 	}
 	var out []*tube

@@ -3,6 +3,8 @@ package rod
 import (
 	"cmp"
 	"slices"
+
+	"embedcheck/internal/geom"
 )
 
 // join finds the nodes and loops.
@@ -96,18 +98,18 @@ func (sec *section) rename(old, now int32) {
 // split sorts segments and nodes by loop.
 func (sec *section) split() {
 	if cap(sec.sets) < len(sec.nodes) {
-		sec.sets = make(sets, 2*len(sec.nodes))
+		sec.sets = make(geom.Disjoint, 2*len(sec.nodes))
 	}
 	sec.sets = sec.sets[:len(sec.nodes)]
-	sec.sets.reset()
+	sec.sets.Reset()
 	for i := range sec.segs {
-		sec.sets.join(sec.segs[i].a, sec.segs[i].b)
+		sec.sets.Join(sec.segs[i].a, sec.segs[i].b)
 	}
 	sec.loops = sec.loops[:0]
 	for i := range sec.nodes {
 		// roots are the smallest of their set, so they come first
 		nd := &sec.nodes[i]
-		if r := sec.sets.find(int32(i)); r == int32(i) {
+		if r := sec.sets.Find(int32(i)); r == int32(i) {
 			nd.loop = int32(len(sec.loops))
 			sec.loops = append(sec.loops, loop{})
 		} else {

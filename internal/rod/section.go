@@ -21,7 +21,7 @@ type section struct {
 
 	nodes2 []node
 	segs2  []seg
-	sets   sets
+	sets   geom.Disjoint
 }
 
 // seg is the cut through one triangle.

@@ -1,35 +1,5 @@
 package rod
 
-// sets joins numbers into disjoint sets.
-type sets []int32
-
-func newSets(n int) sets {
-	s := make(sets, n)
-	s.reset()
-	return s
-}
-
-func (s sets) reset() {
-	for i := range s {
-		s[i] = int32(i)
-	}
-}
-
-func (s sets) find(i int32) int32 {
-	for s[i] != i {
-		s[i] = s[s[i]]
-		i = s[i]
-	}
-	return i
-}
-
-// join leaves the smaller number as the root, so that results do not depend on
-// the order of joining.
-func (s sets) join(a, b int32) {
-	a, b = s.find(a), s.find(b)
-	s[max(a, b)] = min(a, b)
-}
-
 // edgeTable finds the third corner of the triangle that an edge from a to b
 // belongs to. Of several triangles with the same edge the first counts.
 type edgeTable struct {
