@@ -1,7 +1,6 @@
 package recognise
 
 import (
-	"regexp"
 	"strings"
 	"unicode"
 
@@ -26,13 +25,15 @@ func plain(s string) string {
 	if out, _, err := transform.String(t, s); err == nil {
 		s = out
 	}
-	return strings.NewReplacer("ø", "o", "ß", "ss", "æ", "ae", "ł", "l").Replace(strings.ToLower(s))
+	return bareLetters.Replace(strings.ToLower(s))
 }
+
+var bareLetters = strings.NewReplacer("ø", "o", "ß", "ss", "æ", "ae", "ł", "l")
 
 // kindWord is a word of the trade that tells a kind.
 type kindWord struct {
 	kind model.Kind
-	re   *regexp.Regexp
+	of   pattern
 }
 
 // kindWords are tried in order: a nut of an anchor is a fitting, a plate that
@@ -54,14 +55,15 @@ var kindWords = []kindWord{
 	word(model.Bolt, `anchor[ -]?(bolt|rod)|hold(ing)?[ -]?down|foundation bolt|\b[ljhu][ -]?bolts?\b|\bhook(ed)? bolt|cast[- ]in bolt|\bhd[ -]?bolts?\b|starter bolt|ankerbolt|ankerbout|ankerstang|ankerschraube|steinschraube|fundamentanker|ankerbolzen|boulon d.ancrage|tige d.ancrage|\bcrosse d|perno de anclaje|barra de anclaje|tirafondo|tirante|barra di ancoraggio|chumbador|grundbult|grunnbolt|ankerbult|perustuspultti|kotwa fundament|anchors?\b|ankers?\b|\bancrage\b|\banclaje\b|\bancora\b|\bkotwa\b`),
 }
 
-func word(k model.Kind, pattern string) kindWord {
-	return kindWord{k, regexp.MustCompile(pattern)}
+func word(k model.Kind, expr string) kindWord {
+	return kindWord{k, newPattern(expr)}
 }
 
 // kindByWords is the kind that a plain text tells, and the word that told it.
 func kindByWords(s string) (model.Kind, string, bool) {
-	for _, w := range kindWords {
-		if m := w.re.FindString(s); m != "" {
+	for i := range kindWords {
+		w := &kindWords[i]
+		if m := w.of.find(s); m != "" {
 			return w.kind, strings.TrimSpace(m), true
 		}
 	}
@@ -81,17 +83,18 @@ const (
 // stuffWords are tried in order: a material "concrete/insulation" is no host.
 var stuffWords = []struct {
 	is stuff
-	re *regexp.Regexp
+	of pattern
 }{
-	{otherStuff, regexp.MustCompile(`timber|\bwood|plywood|holz\b|\bhout\b|\bbois\b|madera|legno|madeira|puuta?\b|neopre|rubber|elastomer|gummi|isolatie|insulat|isolat|dammung|polystyr|\beps\b|\bxps\b|\bpur?\b|mineral wool|steinwolle|foam|\bpvc\b|\bhdpe\b|plastic|kunststof|glas\b|\bglass|gypsum|\bgips|bitum|\bsand\b|gravel|\bsoil|mortar|grout\b|brick|masonry|metselwerk|mauerwerk`)},
-	{concrete, regexp.MustCompile(`concrete|beton|hormigon|calcestruzzo|concreto|\bc ?\d\d/\d\d|\blc\d\d|precast|prefab|reinforced c|stb\b|\brcc?\b|cast[- ]in[- ]place|in[- ]?situ|\bn(25|32|40|50)\b`)},
-	{steel, regexp.MustCompile(`steel|stahl|\bstaal|acier|acero|acciaio|\baco\b|stal\b|terasta?|metal|\biron\b|\bs ?(235|275|355|420|460)|\b(4\.6|5\.8|8\.8|10\.9)\b|\bgrade (36|55|105|250|300|350)|f1554|\ba(36|307|325|449|4|2)\b|stainless|inox|galvani|zinc|\bb ?500|rebar|\bst ?\d\d`)},
+	{otherStuff, newPattern(`timber|\bwood|plywood|holz\b|\bhout\b|\bbois\b|madera|legno|madeira|puuta?\b|neopre|rubber|elastomer|gummi|isolatie|insulat|isolat|dammung|polystyr|\beps\b|\bxps\b|\bpur?\b|mineral wool|steinwolle|foam|\bpvc\b|\bhdpe\b|plastic|kunststof|glas\b|\bglass|gypsum|\bgips|bitum|\bsand\b|gravel|\bsoil|mortar|grout\b|brick|masonry|metselwerk|mauerwerk`)},
+	{concrete, newPattern(`concrete|beton|hormigon|calcestruzzo|concreto|\bc ?\d\d/\d\d|\blc\d\d|precast|prefab|reinforced c|stb\b|\brcc?\b|cast[- ]in[- ]place|in[- ]?situ|\bn(25|32|40|50)\b`)},
+	{steel, newPattern(`steel|stahl|\bstaal|acier|acero|acciaio|\baco\b|stal\b|terasta?|metal|\biron\b|\bs ?(235|275|355|420|460)|\b(4\.6|5\.8|8\.8|10\.9)\b|\bgrade (36|55|105|250|300|350)|f1554|\ba(36|307|325|449|4|2)\b|stainless|inox|galvani|zinc|\bb ?500|rebar|\bst ?\d\d`)},
 }
 
 // stuffByWords reads a plain material name.
 func stuffByWords(s string) stuff {
-	for _, w := range stuffWords {
-		if w.re.MatchString(s) {
+	for i := range stuffWords {
+		w := &stuffWords[i]
+		if w.of.find(s) != "" {
 			return w.is
 		}
 	}
