@@ -96,6 +96,7 @@ func (d *draft) plate(pieces []piece) {
 	it := d.item
 	var big *geom.PlanarFace
 	var of *geom.Mesh
+	var beside []geom.PlanarFace // the faces of its mesh
 	for i := range pieces {
 		m := pieces[i].body.Mesh
 		if m == nil {
@@ -104,7 +105,7 @@ func (d *draft) plate(pieces []piece) {
 		faces := m.PlanarFaces()
 		for k := range faces {
 			if big == nil || faces[k].Area > big.Area+1 {
-				big, of = &faces[k], m
+				big, of, beside = &faces[k], m, faces
 			}
 		}
 	}
@@ -116,7 +117,7 @@ func (d *draft) plate(pieces []piece) {
 		it.Evidence = append(it.Evidence, "no flat plate: a bent or welded part")
 		return
 	}
-	other, thick := opposite(of, big)
+	other, thick := opposite(beside, big)
 	outer := big
 	if other != nil && d.in != nil && d.in.ready() && d.buried(big) && !d.buried(other) {
 		outer = other
@@ -168,10 +169,9 @@ func (d *draft) buried(f *geom.PlanarFace) bool {
 	return d.in.host.Body.Contains(centre(f.Outline[0]).Add(f.Plane.N.Mul(before)))
 }
 
-// opposite is the largest face that looks the other way, and its distance.
-func opposite(m *geom.Mesh, f *geom.PlanarFace) (*geom.PlanarFace, float64) {
+// opposite is the largest of the faces that looks the other way, and its distance.
+func opposite(faces []geom.PlanarFace, f *geom.PlanarFace) (*geom.PlanarFace, float64) {
 	var best *geom.PlanarFace
-	faces := m.PlanarFaces()
 	for i := range faces {
 		o := &faces[i]
 		if o.Plane.N.Dot(f.Plane.N) < -0.999 && len(o.Outline) > 0 && (best == nil || o.Area > best.Area) {

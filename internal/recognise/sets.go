@@ -69,13 +69,17 @@ func (b *builder) setsByItem() {
 }
 
 func (b *builder) setsByTemplate() {
+	tree := geom.NewBoxTree(reaches(b.out.Items))
 	for _, t := range b.out.Items {
 		if t.Kind != model.Template || t.Set != nil {
 			continue
 		}
 		s := &model.Set{Name: itemName(t), Items: []*model.Item{t}, Evidence: "one template plate"}
-		for _, it := range b.out.Items {
-			if it.Set == nil && it != t && it.Source == t.Source && b.through(it, t) {
+		var near []int
+		tree.Query(t.Box.Grow(onTemplate), func(i int) bool { near = append(near, i); return true })
+		slices.Sort(near)
+		for _, i := range near {
+			if it := b.out.Items[i]; it.Set == nil && it != t && it.Source == t.Source && through(it, t) {
 				s.Items = append(s.Items, it)
 			}
 		}
@@ -85,19 +89,34 @@ func (b *builder) setsByTemplate() {
 	}
 }
 
-// through reports whether an item's axis passes the template, or a fitting sits
-// on it.
-func (b *builder) through(it, t *model.Item) bool {
-	if it.Kind == model.Fitting {
-		return it.Box.Overlaps(t.Box.Grow(2))
-	}
-	for _, a := range it.Anchors {
-		r := geom.Rod{Path: []geom.Vec{a.Open, a.At(a.Deepest)}, Radius: max(a.Diameter/2, 1)}
-		if r.Box().Overlaps(t.Box) {
-			return true
+// onTemplate is the gap, mm, across which a fitting still sits on a template.
+const onTemplate = 2
+
+// reaches are the boxes around the items and the axes of their anchors.
+func reaches(items []*model.Item) []geom.Box {
+	out := make([]geom.Box, len(items))
+	for i, it := range items {
+		out[i] = it.Box
+		for _, a := range it.Anchors {
+			out[i] = out[i].Union(axisBox(a))
 		}
 	}
-	return false
+	return out
+}
+
+// axisBox is the box around the axis of an anchor, as thick as its shank.
+func axisBox(a *model.Anchor) geom.Box {
+	r := geom.Rod{Path: []geom.Vec{a.Open, a.At(a.Deepest)}, Radius: max(a.Diameter/2, 1)}
+	return r.Box()
+}
+
+// through reports whether an item's axis passes the template, or a fitting sits
+// on it.
+func through(it, t *model.Item) bool {
+	if it.Kind == model.Fitting {
+		return it.Box.Overlaps(t.Box.Grow(onTemplate))
+	}
+	return slices.ContainsFunc(it.Anchors, func(a *model.Anchor) bool { return axisBox(a).Overlaps(t.Box) })
 }
 
 // setsByNearness joins equal anchors on one face that stand closer than three

@@ -39,7 +39,11 @@ func draftSingles(all []*candidate, before []*draft) []*draft {
 		}
 	}
 	var out []*draft
-	slices.SortStableFunc(plates, func(x, y *candidate) int { return cmp.Compare(y.flatArea(), x.flatArea()) })
+	area := make(map[*candidate]float64, len(plates))
+	for _, p := range plates {
+		area[p] = p.flatArea()
+	}
+	slices.SortStableFunc(plates, func(x, y *candidate) int { return cmp.Compare(area[y], area[x]) })
 	for _, p := range plates {
 		if !p.used {
 			p.used = true
