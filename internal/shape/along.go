@@ -15,15 +15,8 @@ func (r *Reader) sweptAlong(in ifcread.Inst) (*Solid, error) {
 	if err != nil {
 		return nil, err
 	}
-	q, err := need(in, 2, "directrix")
+	c, err := r.directrix(in, 2)
 	if err != nil {
-		return nil, err
-	}
-	c, err := r.curve(q, 0)
-	if err != nil {
-		return nil, err
-	}
-	if c, err = r.trimDirectrix(in, c, in.Arg(3), in.Arg(4)); err != nil {
 		return nil, err
 	}
 	ref, err := r.reference(in)

@@ -13,15 +13,8 @@ func (r *Reader) sweptDisk(in ifcread.Inst) (*Solid, error) {
 	if err != nil {
 		return nil, err
 	}
-	q, err := need(in, 0, "directrix")
+	c, err := r.directrix(in, 0)
 	if err != nil {
-		return nil, err
-	}
-	c, err := r.curve(q, 0)
-	if err != nil {
-		return nil, err
-	}
-	if c, err = r.trimDirectrix(in, c, in.Arg(3), in.Arg(4)); err != nil {
 		return nil, err
 	}
 	if in.Type() == tDiskPolygonal {
@@ -46,6 +39,20 @@ func (r *Reader) diskRadii(in ifcread.Inst) (radius, inner float64, err error) {
 		}
 	}
 	return radius, inner, nil
+}
+
+// directrix is the part of the curve in attribute i that the solid is swept along:
+// all swept solids state its two ends in attributes 3 and 4.
+func (r *Reader) directrix(in ifcread.Inst, i int) (path, error) {
+	q, err := need(in, i, "directrix")
+	if err != nil {
+		return path{}, err
+	}
+	c, err := r.curve(q, 0)
+	if err != nil {
+		return path{}, err
+	}
+	return r.trimDirectrix(in, c, in.Arg(3), in.Arg(4))
 }
 
 // trimDirectrix is the part of a directrix between two parameters.
