@@ -9,9 +9,7 @@ import (
 	"testing"
 
 	"embedcheck/internal/drawing/handmade"
-	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
-	"embedcheck/rules"
 )
 
 func number64(t *testing.T, s string) float64 {
@@ -21,35 +19,6 @@ func number64(t *testing.T, s string) float64 {
 		t.Fatal(err)
 	}
 	return v
-}
-
-// placements are the frames that hand-made scenes are drawn in.
-var placements = []struct {
-	name string
-	at   geom.Affine
-}{
-	{"as drawn", geom.Identity},
-	{"far away", geom.Identity.Shift(geom.V(48000, -23500, 7250))},
-	{"turned in plan", geom.Affine{X: geom.V(0.8, 0.6, 0), Y: geom.V(-0.6, 0.8, 0), Z: geom.V(0, 0, 1), T: geom.V(500, 250, -80)}},
-	{"lying", geom.Affine{X: geom.V(1, 0, 0), Y: geom.V(0, 0, 1), Z: geom.V(0, -1, 0), T: geom.V(0, 0, 3000)}},
-	{"face down", geom.Affine{X: geom.V(1, 0, 0), Y: geom.V(0, 0, -1), Z: geom.V(0, 1, 0)}},
-	{"askew", geom.FrameZX(geom.V(120, -3000, 450), geom.V(1, 2, 3), geom.V(3, -1, 0.5))},
-}
-
-// found runs all rules over a scene and gives the finding of one.
-func found(t testing.TB, s *handmade.Scene, rule string) *finding.Finding {
-	t.Helper()
-	all, err := rules.Run(s.Model, rules.Builtin(), 1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := range all {
-		if all[i].Rule == rule {
-			return &all[i]
-		}
-	}
-	t.Fatalf("no finding of %s", rule)
-	return nil
 }
 
 // scenes are the places that are drawn by hand, with what their drawings have to
@@ -74,10 +43,10 @@ var scenes = []struct {
 
 func TestDimensionsAreThoseOfTheModel(t *testing.T) {
 	for _, c := range scenes {
-		for _, p := range placements {
-			name := c.name + ", " + p.name
-			s := c.build(p.at)
-			f := found(t, s, c.rule)
+		for _, p := range handmade.Placements {
+			name := c.name + ", " + p.Name
+			s := c.build(p.At)
+			f := s.Found(t, c.rule)
 			d, err := For(s.Model, f)
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
@@ -146,7 +115,7 @@ func TestSameDrawingGivesSameBytes(t *testing.T) {
 	var first []byte
 	for range 3 {
 		s := handmade.Footing(geom.Identity)
-		d, err := For(s.Model, found(t, s, "embedment-depth"))
+		d, err := For(s.Model, s.Found(t, "embedment-depth"))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -45,8 +45,8 @@ func about(m *model.Model, rule string, it *model.Item, anchor int, measured, re
 func TestEveryRuleIsDrawn(t *testing.T) {
 	for _, build := range []func(geom.Affine) *handmade.Scene{handmade.Panel, handmade.Lifter, handmade.PlateAtOpening, handmade.Footing} {
 		for _, p := range []int{0, 5} {
-			p := placements[p]
-			s := build(p.at)
+			p := handmade.Placements[p]
+			s := build(p.At)
 			mk := New(s.Model)
 			for _, r := range rules.All {
 				for _, anchor := range []int{-1, 0} {
@@ -59,7 +59,7 @@ func TestEveryRuleIsDrawn(t *testing.T) {
 						t.Errorf("%s: %v", r.ID, err)
 						continue
 					}
-					name := fmt.Sprint(r.ID, " of ", s.Model.Items[0].Name, " ", anchor, " ", p.name)
+					name := fmt.Sprint(r.ID, " of ", s.Model.Items[0].Name, " ", anchor, " ", p.Name)
 					save(t, name, d)
 					checkSheet(t, name, d)
 					svgDims(t, name, d)
@@ -116,7 +116,7 @@ var hostileNames = []string{
 func TestHostileNames(t *testing.T) {
 	for _, n := range hostileNames {
 		s := handmade.Lifter(geom.Identity)
-		f := found(t, s, "reinforcement-clearance")
+		f := s.Found(t, "reinforcement-clearance")
 		it, h := s.Model.Items[0], s.Model.Hosts[0]
 		it.Name, it.Size, h.Name, h.Class, s.Model.Sources[0].Name = n, n, n, n, n
 		f.Title, f.Message, f.Source, f.Set, f.ID = n, n, n, n, n
@@ -167,19 +167,19 @@ var oddHosts = []struct {
 
 func TestOddHosts(t *testing.T) {
 	for _, c := range oddHosts {
-		for _, p := range placements {
-			s := handmade.New(p.at)
+		for _, p := range handmade.Placements {
+			s := handmade.New(p.At)
 			h := s.Host("IfcFooting", c.name, c.body)
 			open := c.at.Add(geom.V(0, 0, c.long/4))
 			it := s.Add(h, handmade.Rod{Kind: model.Bolt, Name: "B", Open: open, Dir: geom.V(0, 0, -1), D: c.d, Length: c.long})
 			for _, rule := range []string{"edge-distance", "embedment-depth", "concrete-cone", "back-cover", "flush"} {
 				d, err := For(s.Model, about(s.Model, rule, it, 0, 1, 2, "mm"))
-				name := c.name + ", " + p.name + ", " + rule
+				name := c.name + ", " + p.Name + ", " + rule
 				if err != nil {
 					t.Errorf("%s: %v", name, err)
 					continue
 				}
-				if p.name == "as drawn" {
+				if p.Name == "as drawn" {
 					save(t, name, d)
 				}
 				checkSheet(t, name, d)

@@ -21,15 +21,6 @@ import (
 	"embedcheck/rules"
 )
 
-var placements = []geom.Affine{
-	geom.Identity,
-	geom.Identity.Shift(geom.V(48000, -23500, 7250)),
-	{X: geom.V(0.8, 0.6, 0), Y: geom.V(-0.6, 0.8, 0), Z: geom.V(0, 0, 1), T: geom.V(500, 250, -80)},
-	{X: geom.V(1, 0, 0), Y: geom.V(0, 0, 1), Z: geom.V(0, -1, 0), T: geom.V(0, 0, 3000)},
-	{X: geom.V(1, 0, 0), Y: geom.V(0, 0, -1), Z: geom.V(0, 1, 0)},
-	geom.FrameZX(geom.V(120, -3000, 450), geom.V(1, 2, 3), geom.V(3, -1, 0.5)),
-}
-
 var scenes = []struct {
 	name  string
 	build func(geom.Affine) *handmade.Scene
@@ -40,21 +31,6 @@ var scenes = []struct {
 	{"bar through a lifter", handmade.Lifter, "reinforcement-clearance", true},
 	{"plate with studs at an opening", handmade.PlateAtOpening, "edge-distance", false},
 	{"footing with short bolts", handmade.Footing, "embedment-depth", false},
-}
-
-func found(t testing.TB, s *handmade.Scene, rule string) *finding.Finding {
-	t.Helper()
-	all, err := rules.Run(s.Model, rules.Builtin(), 1)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for i := range all {
-		if all[i].Rule == rule {
-			return &all[i]
-		}
-	}
-	t.Fatalf("no finding of %s", rule)
-	return nil
 }
 
 // save writes a picture where somebody wants to look at it: set
@@ -94,9 +70,9 @@ func hues(img image.Image, p paint) int {
 
 func TestTheItemIsSeenInsideTheConcrete(t *testing.T) {
 	for _, c := range scenes {
-		for i, at := range placements {
-			s := c.build(at)
-			f := found(t, s, c.rule)
+		for i, p := range handmade.Placements {
+			s := c.build(p.At)
+			f := s.Found(t, c.rule)
 			b, err := Render(s.Model, f)
 			if err != nil {
 				t.Fatalf("%s: %v", c.name, err)
@@ -151,7 +127,7 @@ func TestSamePictureGivesSameBytes(t *testing.T) {
 	var first []byte
 	for range 3 {
 		s := handmade.Footing(geom.Identity)
-		b, err := Render(s.Model, found(t, s, "embedment-depth"))
+		b, err := Render(s.Model, s.Found(t, "embedment-depth"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -165,10 +141,10 @@ func TestSamePictureGivesSameBytes(t *testing.T) {
 
 func TestViewIsThatOfThePicture(t *testing.T) {
 	for _, c := range scenes {
-		for _, at := range placements {
-			s := c.build(at)
+		for _, p := range handmade.Placements {
+			s := c.build(p.At)
 			s.Model.Origin = geom.V(1e6, 2e6, 3e5)
-			f := found(t, s, c.rule)
+			f := s.Found(t, c.rule)
 			cam, err := View(s.Model, f)
 			if err != nil {
 				t.Fatal(err)
@@ -196,7 +172,7 @@ func TestViewIsThatOfThePicture(t *testing.T) {
 func TestHostileNamesInTheCaption(t *testing.T) {
 	for _, n := range []string{"\x00\x1b[31m", "\u202eabc", "\xff", strings.Repeat("W", 10000), "基礎", "", "😀\u0301"} {
 		s := handmade.Lifter(geom.Identity)
-		f := found(t, s, "reinforcement-clearance")
+		f := s.Found(t, "reinforcement-clearance")
 		f.Rule = n
 		s.Model.Items[0].Name, f.Instances[0].Item.Name = n, n
 		if _, err := Render(s.Model, f); err != nil {
@@ -207,7 +183,7 @@ func TestHostileNamesInTheCaption(t *testing.T) {
 
 func TestNothingToBeSeen(t *testing.T) {
 	s := handmade.Panel(geom.Identity)
-	f := found(t, s, "edge-distance")
+	f := s.Found(t, "edge-distance")
 	f.Instances[0].Item.GlobalID = "gone"
 	var no *subject.NoPlaceError
 	if _, err := Render(s.Model, f); !errors.As(err, &no) {

@@ -15,13 +15,6 @@ import (
 	"embedcheck/rules"
 )
 
-var placements = []geom.Affine{
-	geom.Identity,
-	geom.Identity.Shift(geom.V(48000, -23500, 7250)),
-	{X: geom.V(1, 0, 0), Y: geom.V(0, 0, 1), Z: geom.V(0, -1, 0), T: geom.V(0, 0, 3000)},
-	geom.FrameZX(geom.V(120, -3000, 450), geom.V(1, 2, 3), geom.V(3, -1, 0.5)),
-}
-
 // checkMeasured holds the two ends of every measured distance to the figure of
 // the finding, and gives how many there were.
 func checkMeasured(t *testing.T, m *model.Model, all []finding.Finding) int {
@@ -53,8 +46,8 @@ func checkMeasured(t *testing.T, m *model.Model, all []finding.Finding) int {
 func TestEndsAreAsFarApartAsMeasured(t *testing.T) {
 	n := 0
 	for _, build := range []func(geom.Affine) *handmade.Scene{handmade.Panel, handmade.Lifter, handmade.PlateAtOpening, handmade.Footing} {
-		for _, at := range placements {
-			s := build(at)
+		for _, p := range handmade.Placements {
+			s := build(p.At)
 			s.Model.Origin = geom.V(1e6, 2e6, 3e5)
 			all, err := rules.Run(s.Model, rules.Builtin(), 1)
 			if err != nil {
