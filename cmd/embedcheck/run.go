@@ -64,12 +64,17 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		ErrWriter:       stderr,
 		ExitErrHandler:  func(*cli.Context, error) {}, // only main exits
 		OnUsageError:    onUsage,
-		Commands:        []*cli.Command{checkCommand(), inventoryCommand(), rulesCommand(), decideCommand()},
+		Commands: []*cli.Command{
+			checkCommand(),
+			decideCommand(),
+			inventoryCommand(),
+			rulesCommand(),
+		},
 		Action: func(c *cli.Context) error {
 			if c.NArg() == 0 {
 				return cli.ShowAppHelp(c)
 			}
-			return usagef("no command %q; there are check, inventory, rules and decide (embedcheck --help)", c.Args().First())
+			return usagef("no command %q; there are %s (embedcheck --help)", c.Args().First(), commandNames(c.App))
 		},
 	}
 	for _, c := range app.Commands {
@@ -77,6 +82,16 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		c.HideHelpCommand = true
 	}
 	return app
+}
+
+// commandNames lists the commands as a sentence does: "check, decide and rules".
+func commandNames(app *cli.App) string {
+	var names []string
+	for _, c := range app.Commands {
+		names = append(names, c.Name)
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 // flagsFirst moves the flags of a subcommand before its arguments: users write
