@@ -66,7 +66,7 @@ func checkModels(c *cli.Context) error {
 	compared := call.follow(m, run, set)
 	s := report.Summary{LeftOut: len(m.LeftOut), Layout: report.LayoutFor(c.App.Writer)}
 	if dir := c.String("out"); dir != "" {
-		w := &bcf.Writer{Version: call.version, Author: c.String("author"), Date: latest(run), Snapshot: snapshots(m)}
+		w := &bcf.Writer{Version: call.version, Author: c.String("author"), Date: latest(run), Scene: scenes(m)}
 		if s.Files, err = call.write(dir, run, w, compared); err != nil {
 			return err
 		}

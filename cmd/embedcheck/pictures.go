@@ -1,29 +1,59 @@
 package main
 
 import (
+	"bytes"
 	"io"
 	"os"
 	"path/filepath"
 
 	"embedcheck/internal/atomicfile"
+	"embedcheck/internal/bcf"
 	"embedcheck/internal/drawing"
+	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/model"
 	"embedcheck/internal/report"
 	"embedcheck/internal/snapshot"
 )
 
-// snapshots gives the pictures of the issue list. A finding that there is no
-// picture of, such as one about a file, goes without.
-func snapshots(m *model.Model) func(*finding.Finding) ([]byte, error) {
-	maker := snapshot.New(m)
-	return func(f *finding.Finding) ([]byte, error) {
-		png, err := maker.Render(f)
+// scenes gives what the issue list shows of a finding: its picture with the
+// camera, and its drawing. A finding that there is no picture of, such as one
+// about a file, goes without.
+func scenes(m *model.Model) func(*finding.Finding) (*bcf.Scene, error) {
+	index := subject.NewIndex(m)
+	pictures, drawings := snapshot.With(index), drawing.With(index)
+	return func(f *finding.Finding) (*bcf.Scene, error) {
+		shot, err := pictures.Take(f)
 		if err != nil {
 			return nil, nil
 		}
-		return png, nil
+		s := sceneOf(shot)
+		d, err := drawings.For(f)
+		if err != nil {
+			return s, nil
+		}
+		var svg bytes.Buffer
+		if err := d.SVG(&svg); err != nil {
+			return nil, err
+		}
+		s.Drawing = &bcf.Drawing{Name: "drawing.svg", Data: svg.Bytes()}
+		return s, nil
 	}
+}
+
+func sceneOf(shot *snapshot.Shot) *bcf.Scene {
+	c := shot.Camera
+	s := &bcf.Scene{
+		Picture: shot.PNG,
+		Camera:  &bcf.Camera{Eye: c.Eye, Direction: c.Dir, Up: c.Up, Field: c.FOV, Aspect: c.Aspect},
+	}
+	if c.Clip != nil {
+		s.Cut = &bcf.Plane{At: c.Clip.At, Direction: c.Clip.Dir}
+	}
+	if !shot.Host.Empty() {
+		s.Host = &bcf.Ball{Centre: shot.Host.Center(), Radius: shot.Host.Size().Norm() / 2}
+	}
+	return s
 }
 
 // writeDrawings writes a dimensioned drawing of each finding, all or none, named

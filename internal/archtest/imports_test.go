@@ -45,7 +45,7 @@ var allowed = map[string]string{
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
 	"internal/archtest":          "",
-	"cmd/embedcheck":             "internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/finding internal/lifecycle internal/model internal/report internal/ruleset internal/snapshot rules",
+	"cmd/embedcheck":             "internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/lifecycle internal/model internal/report internal/ruleset internal/snapshot rules",
 }
 
 func TestImports(t *testing.T) {

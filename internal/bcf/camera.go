@@ -17,6 +17,7 @@ const (
 	distance    = 6.0     // of the eye, in radii of what is to be seen
 	leastRadius = 0.25    // metres
 	reach       = 5.0     // metres from the worst place within which others come into the picture
+	wholeHost   = 0.45    // of a host's radius: at distance it fills the picture then
 )
 
 // Slant of the view against the face: enough to see depth, little enough to see
@@ -27,25 +28,25 @@ const (
 )
 
 // cameraFor looks at the places of a finding from the open side. It is nil when
-// no place is known. size is the half width in metres of what is to be seen, 0
-// when that is not known.
-func cameraFor(f *finding.Finding, size float64) *Camera {
+// no place is known.
+func cameraFor(f *finding.Finding) *Camera {
 	w := f.Worst()
 	if w == nil || !isPlace(w) {
 		return nil
 	}
 	centre, spread := surround(f, w)
-	back, up := outward(openSide(f, w))
 	radius := math.Max(leastRadius, spread+leastRadius/2)
-	if size > radius && !math.IsInf(size, 0) {
-		radius = size
-	}
 	if w.Unit == "mm" { // the edge or the neighbour that was measured to
 		far := math.Max(math.Abs(w.Measured), math.Abs(w.Required)) / 1000
-		if r := math.Min(2*far, 1.5); r > radius {
-			radius = r
-		}
+		radius = math.Max(radius, math.Min(2*far, 1.5))
 	}
+	return lookAt(openSide(f, w), centre, radius)
+}
+
+// lookAt looks from the side that n points to; radius is that of what is to be
+// seen, in metres.
+func lookAt(n, centre geom.Vec, radius float64) *Camera {
+	back, up := outward(n)
 	return &Camera{
 		Eye:       centre.Add(back.Mul(distance * radius)),
 		Direction: back.Neg(),

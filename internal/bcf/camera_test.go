@@ -30,7 +30,7 @@ func TestCameraLooksFromTheOpenSide(t *testing.T) {
 	}
 	p := geom.V(6.7e6, -3, 12)
 	for _, n := range normals {
-		c := cameraFor(&finding.Finding{Instances: []finding.Instance{at(p, n)}}, 0)
+		c := cameraFor(&finding.Finding{Instances: []finding.Instance{at(p, n)}})
 		if a := degreesBetween(c.Direction.Neg(), n); a < 10 || a > 30 {
 			t.Fatalf("normal %v: %.1f degrees from it", n, a)
 		}
@@ -55,12 +55,12 @@ func TestCameraLooksFromTheOpenSide(t *testing.T) {
 
 func TestCameraWithoutNormal(t *testing.T) {
 	f := &finding.Finding{Instances: []finding.Instance{at(geom.V(1, 2, 3), geom.Vec{})}}
-	c := cameraFor(f, 0)
+	c := cameraFor(f)
 	if c == nil || c.Eye.Z <= 3 || degreesBetween(c.Direction, c.Up) < 89 {
 		t.Errorf("got %+v", c)
 	}
 	f.Instances = append(f.Instances, at(geom.V(1, 2, 3), geom.V(1, 0, 0)))
-	if c := cameraFor(f, 0); c.Eye.X <= 1 {
+	if c := cameraFor(f); c.Eye.X <= 1 {
 		t.Errorf("the normal of another place has to do: %+v", c)
 	}
 }
@@ -74,14 +74,14 @@ func TestNoCameraWithoutAPlace(t *testing.T) {
 		"overflowing":         at(geom.V(1e300, 1e300, 0), geom.V(1, 0, 0)),
 		"not measured at all": {At: geom.V(nan, nan, nan)},
 	} {
-		if c := cameraFor(&finding.Finding{Instances: []finding.Instance{in}}, 0); c != nil {
+		if c := cameraFor(&finding.Finding{Instances: []finding.Instance{in}}); c != nil {
 			t.Errorf("%s: got %+v", name, c)
 		}
 	}
-	if cameraFor(&finding.Finding{}, 0) != nil {
+	if cameraFor(&finding.Finding{}) != nil {
 		t.Error("camera without an instance")
 	}
-	if cameraFor(&finding.Finding{Instances: []finding.Instance{at(geom.Vec{}, geom.Vec{})}}, 0) == nil {
+	if cameraFor(&finding.Finding{Instances: []finding.Instance{at(geom.Vec{}, geom.Vec{})}}) == nil {
 		t.Error("what was measured at the origin has a place")
 	}
 }
@@ -93,7 +93,7 @@ func TestCameraShowsAllPlacesNearby(t *testing.T) {
 		at(geom.V(0, 0, 0), geom.V(0, -1, 0)), at(geom.V(3, 0, 0), geom.V(0, -1, 0)), at(geom.V(3, 0, 2), geom.V(0, -1, 0)),
 		at(geom.V(400, 0, 0), geom.V(0, -1, 0)),
 	}}
-	c := cameraFor(f, 0)
+	c := cameraFor(f)
 	for _, in := range f.Instances[:3] {
 		if a := degreesBetween(c.Direction, in.At.Sub(c.Eye)); a > fieldOfView/2 {
 			t.Errorf("%v is %.1f degrees off the middle", in.At, a)
@@ -105,8 +105,8 @@ func TestCameraShowsAllPlacesNearby(t *testing.T) {
 }
 
 func TestCameraDistance(t *testing.T) {
-	away := func(in finding.Instance, size float64) float64 {
-		return cameraFor(&finding.Finding{Instances: []finding.Instance{in}}, size).Eye.Dist(in.At)
+	away := func(in finding.Instance) float64 {
+		return cameraFor(&finding.Finding{Instances: []finding.Instance{in}}).Eye.Dist(in.At)
 	}
 	p, n := geom.V(1, 1, 1), geom.V(1, 0, 0)
 	large := at(p, n)
@@ -114,18 +114,15 @@ func TestCameraDistance(t *testing.T) {
 	huge := large
 	huge.Required = 1e9
 	for _, c := range []struct {
-		name       string
-		in         finding.Instance
-		size, want float64
+		name string
+		in   finding.Instance
+		want float64
 	}{
-		{"small", at(p, n), 0, distance * leastRadius},
-		{"size given", at(p, n), 0.8, distance * 0.8},
-		{"size below the least", at(p, n), 0.01, distance * leastRadius},
-		{"size not finite", at(p, n), inf, distance * leastRadius},
-		{"large edge distance", large, 0, distance * 1},
-		{"senseless limit", huge, 0, distance * 1.5},
+		{"small", at(p, n), distance * leastRadius},
+		{"large edge distance", large, distance * 1},
+		{"senseless limit", huge, distance * 1.5},
 	} {
-		if got := away(c.in, c.size); math.Abs(got-c.want) > 1e-9 {
+		if got := away(c.in); math.Abs(got-c.want) > 1e-9 {
 			t.Errorf("%s: %.3f m away, want %.3f", c.name, got, c.want)
 		}
 	}

@@ -20,6 +20,7 @@ const maxComponents = 1000
 type shown struct {
 	selection []Component
 	coloring  []Color
+	host      []Component
 	hidden    []finding.Ref // without a GlobalId that viewers can find them by
 	cut       int           // left out because there are too many
 }
@@ -47,7 +48,7 @@ func display(f *finding.Finding) shown {
 		}
 		return to
 	}
-	var items, others, host []Component
+	var items, others []Component
 	for i := range f.Instances {
 		items = take(items, f.Instances[i].Item)
 	}
@@ -59,8 +60,8 @@ func display(f *finding.Finding) shown {
 		}
 	}
 	d.selection = append(append(d.selection, items...), others...)
-	host = take(host, f.Host)
-	for _, c := range [...]Color{{itemColor, items}, {otherColor, others}, {hostColor, host}} {
+	d.host = take(d.host, f.Host)
+	for _, c := range [...]Color{{itemColor, items}, {otherColor, others}, {hostColor, d.host}} {
 		if len(c.Components) > 0 {
 			d.coloring = append(d.coloring, c)
 		}

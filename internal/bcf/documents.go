@@ -83,7 +83,13 @@ func (e *Encoder) documentFile(guid string) *File {
 
 // documentList is documents.xml of 3.0; there is none without documents.
 func (e *Encoder) documentList() error {
-	all := append(slices.Clone(e.archive.Documents), e.documents...)
+	all := slices.Clone(e.documents)
+	for _, d := range e.archive.Documents {
+		anew := func(o Document) bool { return strings.EqualFold(o.GUID, d.GUID) }
+		if !slices.ContainsFunc(e.documents, anew) {
+			all = append(all, d)
+		}
+	}
 	if len(all) == 0 {
 		return nil
 	}

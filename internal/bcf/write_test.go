@@ -18,7 +18,6 @@ import (
 	"unicode/utf8"
 
 	"embedcheck/internal/finding"
-	"embedcheck/internal/geom"
 )
 
 var nan, inf = math.NaN(), math.Inf(1)
@@ -240,11 +239,11 @@ func picture(t *testing.T, w, h int) []byte {
 func TestSnapshot(t *testing.T) {
 	for _, v := range versions {
 		w := writer(v)
-		w.Snapshot = func(f *finding.Finding) ([]byte, error) {
+		w.Scene = func(f *finding.Finding) (*Scene, error) {
 			if f.ID == "f-clear" {
 				return nil, nil
 			}
-			return picture(t, 1500, 4), nil
+			return &Scene{Picture: picture(t, 1500, 4)}, nil
 		}
 		a := read(t, write(t, w, demo()))
 		edge, clear, gap := a.Topics[0], a.Topics[1], a.Topics[2]
@@ -264,32 +263,14 @@ func TestSnapshotThatIsNone(t *testing.T) {
 		err  error
 		want string
 	}{
-		"fault":     {nil, fault, "finding f-edge: snapshot: fault"},
+		"fault":     {nil, fault, "finding f-edge: fault"},
 		"no PNG":    {[]byte("JFIF, which is no PNG"), nil, "png: invalid format"},
 		"too large": {picture(t, 1501, 4), nil, "1501 x 4 pixels, at most 1500 a side"},
 	} {
 		w := writer(V21)
-		w.Snapshot = func(*finding.Finding) ([]byte, error) { return c.data, c.err }
+		w.Scene = func(*finding.Finding) (*Scene, error) { return &Scene{Picture: c.data}, c.err }
 		if err := w.Write(io.Discard, demo()); err == nil || !strings.Contains(err.Error(), c.want) {
 			t.Errorf("%s: got %v, want %q", name, err, c.want)
-		}
-	}
-}
-
-func TestViewMayBeChanged(t *testing.T) {
-	for _, v := range versions {
-		plain := read(t, write(t, writer(v), demo()))
-		w := writer(v)
-		w.View = func(f *finding.Finding, view *View) {
-			view.Planes = append(view.Planes, Plane{f.Instances[0].At, geom.V(0, -1, 0)})
-		}
-		a := read(t, write(t, w, demo()))
-		got := a.Topics[0].Viewpoints[0]
-		if len(got.View.Planes) != 1 || got.View.Planes[0] != (Plane{geom.V(1.165, 2.6, 0.58), geom.V(0, -1, 0)}) {
-			t.Errorf("%s: planes %+v", v, got.View.Planes)
-		}
-		if got.GUID == plain.Topics[0].Viewpoints[0].GUID {
-			t.Errorf("%s: another view has the GUID of the one without planes", v)
 		}
 	}
 }

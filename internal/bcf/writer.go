@@ -1,10 +1,9 @@
 package bcf
 
 import (
-	"bytes"
 	"fmt"
-	"image/png"
 	"io"
+	"runtime"
 	"slices"
 	"strings"
 	"time"
@@ -20,17 +19,9 @@ type Writer struct {
 	Date    time.Time // of topics and comments
 	Project Project   // optional
 
-	// Snapshot gives a picture of a finding as PNG of at most 1500 pixels a
-	// side, as the standard has it; nil for none. Optional.
-	Snapshot func(*finding.Finding) ([]byte, error)
-
-	// Size is the half width in metres of what a finding is about, for the
-	// distance of the camera. Optional.
-	Size func(*finding.Finding) float64
-
-	// View may change the view of a finding before it is written, such as to
-	// add a clipping plane. Optional.
-	View func(*finding.Finding, *View)
+	// Scene gives what can be shown of a finding; nil for nothing. Optional. It
+	// is called from several goroutines.
+	Scene func(*finding.Finding) (*Scene, error)
 }
 
 // Words of the topics.
@@ -60,14 +51,9 @@ func (w *Writer) Write(out io.Writer, run *finding.Run) error {
 	if err != nil {
 		return err
 	}
-	for i := range run.Findings {
-		t, err := w.Topic(run, i)
-		if err != nil {
-			return fmt.Errorf("finding %s: %w", run.Findings[i].ID, err)
-		}
-		if err := e.Topic(t); err != nil {
-			return err
-		}
+	err = w.Topics(run, func(_ int, t *Topic) error { return e.Topic(t) })
+	if err != nil {
+		return err
 	}
 	return e.Close()
 }
@@ -80,6 +66,46 @@ func (w *Writer) extensions() Extensions {
 		TopicStatuses: []string{"Open", "Accepted", "Closed"},
 		Priorities:    []string{"Hold", "Review", "Note"},
 	}
+}
+
+// Topics makes the topics of a sorted run on all cores and gives them to use in
+// their order, one at a time. Few are made ahead, so that memory does not grow
+// with their number.
+func (w *Writer) Topics(run *finding.Run, use func(i int, t *Topic) error) error {
+	type made struct {
+		topic *Topic
+		err   error
+	}
+	queue := make(chan chan made, 2*runtime.GOMAXPROCS(0))
+	stop := make(chan struct{})
+	defer close(stop)
+	go func() {
+		defer close(queue)
+		for i := range run.Findings {
+			one := make(chan made, 1)
+			select {
+			case queue <- one:
+			case <-stop:
+				return
+			}
+			go func() {
+				t, err := w.Topic(run, i)
+				one <- made{t, err}
+			}()
+		}
+	}()
+	i := 0
+	for one := range queue {
+		m := <-one
+		if m.err != nil {
+			return fmt.Errorf("finding %s: %w", run.Findings[i].ID, m.err)
+		}
+		if err := use(i, m.topic); err != nil {
+			return err
+		}
+		i++
+	}
+	return nil
 }
 
 // Topic is the topic about finding i of a sorted run.
@@ -103,7 +129,7 @@ func (w *Writer) Topic(run *finding.Run, i int) (*Topic, error) {
 	}
 	d := display(f)
 	t.Description = describe(f, d)
-	if err := w.addViewpoint(t, f, d); err != nil {
+	if err := w.addScene(t, f, d); err != nil {
 		return nil, err
 	}
 	comment := Comment{Date: t.CreationDate, Author: t.CreationAuthor, Text: or(plainLines(f.Message), t.Title)}
@@ -163,56 +189,6 @@ func modelFiles(run *finding.Run, f *finding.Finding) []ModelFile {
 		}
 	}
 	return list
-}
-
-// addViewpoint adds the view of a finding, and its picture. The files have the
-// names that 2.1 asks for; some readers of 3.0 look for them too.
-func (w *Writer) addViewpoint(t *Topic, f *finding.Finding, d shown) error {
-	v := Viewpoint{}
-	size := 0.0
-	if w.Size != nil {
-		size = w.Size(f)
-	}
-	view := &View{Selection: d.selection, DefaultVisibility: true, Coloring: d.coloring, Camera: cameraFor(f, size)}
-	if w.View != nil {
-		w.View(f, view)
-	}
-	// 3.0 has no view without a camera.
-	if view.Camera != nil || w.Version == V21 && len(view.Selection) > 0 {
-		v.View, v.File = view, "viewpoint.bcfv"
-	}
-	if w.Snapshot != nil {
-		picture, err := w.Snapshot(f)
-		if err != nil {
-			return fmt.Errorf("snapshot: %w", err)
-		}
-		if picture != nil {
-			if err := checkPNG(picture); err != nil {
-				return fmt.Errorf("snapshot: %w", err)
-			}
-			v.Snapshot = "snapshot.png"
-			t.Files = append(t.Files, NewFile(v.Snapshot, picture))
-		}
-	}
-	if v.File == "" && v.Snapshot == "" {
-		return nil
-	}
-	v.GUID = derivedGUID(t.GUID, "viewpoint "+view.fingerprint())
-	t.Viewpoints = []Viewpoint{v}
-	return nil
-}
-
-const maxPixels = 1500 // a side
-
-func checkPNG(data []byte) error {
-	c, err := png.DecodeConfig(bytes.NewReader(data))
-	if err != nil {
-		return err
-	}
-	if c.Width > maxPixels || c.Height > maxPixels {
-		return fmt.Errorf("%d x %d pixels, at most %d a side are allowed", c.Width, c.Height, maxPixels)
-	}
-	return nil
 }
 
 // fingerprint tells views apart: viewpoints must not change, so another view

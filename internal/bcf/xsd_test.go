@@ -75,7 +75,7 @@ func schemaOf(name string) string {
 func TestWhatIsWrittenIsValid(t *testing.T) {
 	for _, v := range versions {
 		for name, run := range map[string]*finding.Run{"demo": demo(), "nasty": nasty(), "empty": {}, "many": many(50)} {
-			t.Run(v.String()+" "+name, func(t *testing.T) { validate(t, v, write(t, writer(v), run)) })
+			t.Run(v.String()+" "+name, func(t *testing.T) { validate(t, v, write(t, withScene(writer(v)), run)) })
 		}
 	}
 }

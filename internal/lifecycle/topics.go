@@ -1,7 +1,6 @@
 package lifecycle
 
 import (
-	"fmt"
 	"io"
 	"slices"
 	"strings"
@@ -138,12 +137,8 @@ func (m *merging) take(guid string) *bcf.Topic {
 
 func (m *merging) found(enc *bcf.Encoder) error {
 	related := relatedTopics(m.run)
-	for i := range m.run.Findings {
+	return m.w.Topics(m.run, func(i int, t *bcf.Topic) error {
 		f := &m.run.Findings[i]
-		t, err := m.w.Topic(m.run, i)
-		if err != nil {
-			return fmt.Errorf("finding %s: %w", f.ID, err)
-		}
 		t.GUID = topicGUID(f)
 		t.Related = related(f)
 		if was := m.take(t.GUID); was != nil {
@@ -152,11 +147,8 @@ func (m *merging) found(enc *bcf.Encoder) error {
 		if d := f.Life.Decision; d != nil {
 			m.sayOnce(t, decisionText(d), "")
 		}
-		if err := enc.Topic(t); err != nil {
-			return err
-		}
-	}
-	return nil
+		return enc.Topic(t)
+	})
 }
 
 // relatedTopics gives the topics of the same host, those of the same set first.
@@ -192,7 +184,7 @@ func (m *merging) merge(t, was *bcf.Topic, f *finding.Finding) {
 	t.CreationDate, t.CreationAuthor = was.CreationDate, was.CreationAuthor
 	t.ModifiedDate, t.ModifiedAuthor = was.ModifiedDate, was.ModifiedAuthor
 	t.DueDate, t.AssignedTo, t.Stage, t.ServerID = was.DueDate, was.AssignedTo, was.Stage, was.ServerID
-	t.Links, t.Snippet, t.Documents = was.Links, was.Snippet, was.Documents
+	t.Links, t.Snippet, t.Documents = was.Links, was.Snippet, documents(t, was)
 	t.Extra = was.Extra
 	t.Labels = with(was.Labels, t.Labels...)
 	t.Related = with(was.Related, t.Related...)
@@ -213,27 +205,46 @@ func (m *merging) merge(t, was *bcf.Topic, f *finding.Finding) {
 	}
 }
 
-// views keeps the earlier views and adds the new one when it differs: a view
-// may not be changed.
+// views keeps the earlier views and adds those that are new: a view may not be
+// changed. Other files, such as the drawing, take the place of earlier ones.
 func (m *merging) views(t, was *bcf.Topic) {
 	fresh, files := t.Viewpoints, t.Files
 	t.Viewpoints, t.Files = slices.Clone(was.Viewpoints), slices.Clone(was.Files)
+	take := func(name string) (bcf.File, bool) {
+		i := slices.IndexFunc(files, func(f bcf.File) bool { return f.Name == name })
+		if i < 0 {
+			return bcf.File{}, false
+		}
+		f := files[i]
+		files = slices.Delete(slices.Clone(files), i, i+1)
+		return f, true
+	}
 	for _, v := range fresh {
+		picture, pictured := take(v.Snapshot)
 		if slices.ContainsFunc(was.Viewpoints, func(o bcf.Viewpoint) bool { return strings.EqualFold(o.GUID, v.GUID) }) {
 			continue
 		}
 		if len(was.Viewpoints) > 0 {
-			v.File = renamed(v.File, v.GUID)
-			for i := range files {
-				if files[i].Name == v.Snapshot {
-					files[i].Name = renamed(files[i].Name, v.GUID)
-				}
-			}
-			v.Snapshot = renamed(v.Snapshot, v.GUID)
+			v.File, v.Snapshot = renamed(v.File, v.GUID), renamed(v.Snapshot, v.GUID)
 		}
 		t.Viewpoints = append(t.Viewpoints, v)
-		t.Files = append(t.Files, files...)
+		if pictured {
+			picture.Name = v.Snapshot
+			t.Files = append(t.Files, picture)
+		}
 	}
+	for _, f := range files {
+		t.Files = slices.DeleteFunc(t.Files, func(o bcf.File) bool { return o.Name == f.Name })
+		t.Files = append(t.Files, f)
+	}
+}
+
+// documents keeps what others refer to; the check's own drawing is the new one.
+func documents(t, was *bcf.Topic) []bcf.DocumentRef {
+	kept := slices.DeleteFunc(slices.Clone(was.Documents), func(d bcf.DocumentRef) bool {
+		return slices.ContainsFunc(t.Documents, func(o bcf.DocumentRef) bool { return strings.EqualFold(o.GUID, d.GUID) })
+	})
+	return append(kept, t.Documents...)
 }
 
 func renamed(name, guid string) string {

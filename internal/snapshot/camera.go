@@ -4,7 +4,6 @@ import (
 	"math"
 
 	"embedcheck/internal/drawing/subject"
-	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
 )
@@ -12,11 +11,12 @@ import (
 // Camera is where a picture is taken from, in metres in the model's own world
 // coordinates.
 type Camera struct {
-	Eye  geom.Vec
-	Dir  geom.Vec // unit, from the eye into the scene
-	Up   geom.Vec // unit, at a right angle to Dir
-	FOV  float64  // degrees, from top to bottom
-	Clip *Clip    // nil when nothing is cut open
+	Eye    geom.Vec
+	Dir    geom.Vec // unit, from the eye into the scene
+	Up     geom.Vec // unit, at a right angle to Dir
+	FOV    float64  // degrees, from top to bottom
+	Aspect float64  // width by height
+	Clip   *Clip    // nil when nothing is cut open
 }
 
 // Clip is the plane that cuts the host open.
@@ -24,10 +24,6 @@ type Clip struct {
 	At  geom.Vec // metres, world
 	Dir geom.Vec // unit, to the side that is taken away
 }
-
-// View is the camera of the picture that Render makes. The error is a
-// *subject.NoPlaceError when there is nothing to be seen.
-func View(m *model.Model, f *finding.Finding) (Camera, error) { return New(m).View(f) }
 
 // fieldOfView is from top to bottom, in degrees; with 4:3 it is 57.8 from left
 // to right, within the 45 to 60 that BCF 2.1 allows.
@@ -110,7 +106,7 @@ func surround(s *subject.Subject) (geom.Vec, float64) {
 
 // camera is the view in world coordinates.
 func (v *view) camera(m *model.Model) Camera {
-	c := Camera{Eye: m.World(v.eye), Dir: v.in, Up: v.up, FOV: fieldOfView}
+	c := Camera{Eye: m.World(v.eye), Dir: v.in, Up: v.up, FOV: fieldOfView, Aspect: float64(width) / height}
 	if v.cuts {
 		c.Clip = &Clip{At: m.World(v.cut.N.Mul(v.cut.D)), Dir: v.cut.N}
 	}

@@ -53,7 +53,7 @@ func (l *lens) resolve(b *buffer, tris []tri) *image.RGBA {
 		colour[i+1] = l.shade(&tris[i])
 	}
 	step := 0.03 * l.radius
-	each(height, func(y int) {
+	for y := range height {
 		for x := range width {
 			var sum [3]int
 			for sy := range samples {
@@ -72,7 +72,7 @@ func (l *lens) resolve(b *buffer, tris []tri) *image.RGBA {
 			const n = samples * samples
 			img.Pix[o], img.Pix[o+1], img.Pix[o+2], img.Pix[o+3] = uint8(sum[0]/n), uint8(sum[1]/n), uint8(sum[2]/n), 255
 		}
-	})
+	}
 	return img
 }
 

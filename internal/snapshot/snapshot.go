@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"image"
 	"image/png"
-	"runtime"
 	"sync"
 
 	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/finding"
+	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
 )
 
@@ -21,23 +21,18 @@ func New(m *model.Model) *Maker { return &Maker{subject.NewIndex(m)} }
 // With renders with an index that is there already.
 func With(x *subject.Index) *Maker { return &Maker{x} }
 
-// Render is the picture of one finding as PNG. For many of one model, use New.
-func Render(m *model.Model, f *finding.Finding) ([]byte, error) { return New(m).Render(f) }
-
-// View is the camera of the picture of a finding.
-func (k *Maker) View(f *finding.Finding) (Camera, error) {
-	s, err := k.index.Of(f)
-	if err != nil {
-		return Camera{}, err
-	}
-	return newView(s).camera(k.index.Model()), nil
+// Shot is the picture of a finding, as PNG, and the camera that took it.
+type Shot struct {
+	PNG    []byte
+	Camera Camera
+	Host   geom.Box // of the host, metres in the model's own world coordinates; empty when there is none
 }
 
 var buffers = sync.Pool{New: func() any { return newBuffer() }}
 
-// Render is the picture of a finding as PNG. The error is a
-// *subject.NoPlaceError when there is nothing to be seen of it in the model.
-func (k *Maker) Render(f *finding.Finding) ([]byte, error) {
+// Take takes the picture of a finding. The error is a *subject.NoPlaceError
+// when there is nothing to be seen of it in the model.
+func (k *Maker) Take(f *finding.Finding) (*Shot, error) {
 	s, err := k.index.Of(f)
 	if err != nil {
 		return nil, err
@@ -47,8 +42,15 @@ func (k *Maker) Render(f *finding.Finding) ([]byte, error) {
 	caption(img, s)
 	var out bytes.Buffer
 	enc := png.Encoder{CompressionLevel: png.BestSpeed}
-	err = enc.Encode(&out, img)
-	return out.Bytes(), err
+	if err := enc.Encode(&out, img); err != nil {
+		return nil, err
+	}
+	m := k.index.Model()
+	shot := &Shot{PNG: out.Bytes(), Camera: v.camera(m), Host: geom.EmptyBox}
+	if s.Host != nil {
+		shot.Host = geom.EmptyBox.Add(m.World(s.Host.Box.Min)).Add(m.World(s.Host.Box.Max))
+	}
+	return shot, nil
 }
 
 func picture(s *subject.Subject, v *view) *image.RGBA {
@@ -65,18 +67,4 @@ func picture(s *subject.Subject, v *view) *image.RGBA {
 		l.measured(img, from, to)
 	}
 	return img
-}
-
-// each runs f for 0 to n-1 on all cores.
-func each(n int, f func(i int)) {
-	workers := min(runtime.GOMAXPROCS(0), n)
-	var wg sync.WaitGroup
-	for w := range workers {
-		wg.Go(func() {
-			for i := w * n / workers; i < (w+1)*n/workers; i++ {
-				f(i)
-			}
-		})
-	}
-	wg.Wait()
 }

@@ -68,12 +68,20 @@ func hues(img image.Image, p paint) int {
 	return n
 }
 
+func pictureOf(m *model.Model, f *finding.Finding) ([]byte, error) {
+	shot, err := New(m).Take(f)
+	if err != nil {
+		return nil, err
+	}
+	return shot.PNG, nil
+}
+
 func TestTheItemIsSeenInsideTheConcrete(t *testing.T) {
 	for _, c := range scenes {
 		for i, p := range handmade.Placements {
 			s := c.build(p.At)
 			f := s.Found(t, c.rule)
-			b, err := Render(s.Model, f)
+			b, err := pictureOf(s.Model, f)
 			if err != nil {
 				t.Fatalf("%s: %v", c.name, err)
 			}
@@ -109,7 +117,7 @@ func TestTheCutGoesThroughTheItem(t *testing.T) {
 		Item: finding.Ref{GlobalID: it.GlobalID, Class: it.Class, Name: it.Name, Model: "hand.ifc"}, Anchor: 0,
 		Measured: 120, Required: 150, Unit: "mm", Relation: finding.AtLeast, At: geom.V(1, 1, 0.3),
 	}}}
-	b, err := Render(s.Model, f)
+	b, err := pictureOf(s.Model, f)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -127,7 +135,7 @@ func TestSamePictureGivesSameBytes(t *testing.T) {
 	var first []byte
 	for range 3 {
 		s := handmade.Footing(geom.Identity)
-		b, err := Render(s.Model, s.Found(t, "embedment-depth"))
+		b, err := pictureOf(s.Model, s.Found(t, "embedment-depth"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -145,9 +153,13 @@ func TestViewIsThatOfThePicture(t *testing.T) {
 			s := c.build(p.At)
 			s.Model.Origin = geom.V(1e6, 2e6, 3e5)
 			f := s.Found(t, c.rule)
-			cam, err := View(s.Model, f)
+			shot, err := New(s.Model).Take(f)
 			if err != nil {
 				t.Fatal(err)
+			}
+			cam := shot.Camera
+			if host := shot.Host; host.Empty() || !host.Grow(1e-3).Has(f.Worst().At) {
+				t.Errorf("%s: the place %v is not in the host %v", c.name, f.Worst().At, host)
 			}
 			if math.Abs(cam.Dir.Norm()-1) > 1e-9 || math.Abs(cam.Up.Norm()-1) > 1e-9 || math.Abs(cam.Dir.Dot(cam.Up)) > 1e-9 {
 				t.Errorf("%s: the axes are not square: %v", c.name, cam)
@@ -175,7 +187,7 @@ func TestHostileNamesInTheCaption(t *testing.T) {
 		f := s.Found(t, "reinforcement-clearance")
 		f.Rule = n
 		s.Model.Items[0].Name, f.Instances[0].Item.Name = n, n
-		if _, err := Render(s.Model, f); err != nil {
+		if _, err := New(s.Model).Take(f); err != nil {
 			t.Errorf("%.20q: %v", n, err)
 		}
 	}
@@ -186,10 +198,7 @@ func TestNothingToBeSeen(t *testing.T) {
 	f := s.Found(t, "edge-distance")
 	f.Instances[0].Item.GlobalID = "gone"
 	var no *subject.NoPlaceError
-	if _, err := Render(s.Model, f); !errors.As(err, &no) {
-		t.Errorf("got %v", err)
-	}
-	if _, err := View(s.Model, f); !errors.As(err, &no) {
+	if _, err := New(s.Model).Take(f); !errors.As(err, &no) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -214,13 +223,13 @@ func TestDemoIsRendered(t *testing.T) {
 	m, all := demo(t)
 	mk := New(m)
 	for i := range all {
-		b, err := mk.Render(&all[i])
+		shot, err := mk.Take(&all[i])
 		if err != nil {
 			t.Errorf("%s: %v", all[i].Title, err)
 			continue
 		}
-		save(t, fmt.Sprintf("demo %03d %s", i, all[i].Rule), b)
-		img, err := png.Decode(bytes.NewReader(b))
+		save(t, fmt.Sprintf("demo %03d %s", i, all[i].Rule), shot.PNG)
+		img, err := png.Decode(bytes.NewReader(shot.PNG))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -235,7 +244,7 @@ func BenchmarkDemo(b *testing.B) {
 	mk := New(m)
 	n := 0
 	for b.Loop() {
-		if _, err := mk.Render(&all[n%len(all)]); err != nil {
+		if _, err := mk.Take(&all[n%len(all)]); err != nil {
 			b.Fatal(err)
 		}
 		n++
