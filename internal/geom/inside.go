@@ -80,7 +80,7 @@ func even(hits []Hit) bool {
 // Contains reports whether p lies inside the body. On the surface itself the
 // answer is either.
 func (m *Mesh) Contains(p Vec) bool {
-	if !m.Box().Has(p) {
+	if !m.within().Has(p) {
 		return false
 	}
 	votes := 0

@@ -13,8 +13,9 @@ type Mesh struct {
 	Tris  [][3]int32
 	Face  []int32
 
-	treeOnce, hullOnce, shellsOnce, adjOnce sync.Once
+	treeOnce, hullOnce, shellsOnce, adjOnce, boundsOnce sync.Once
 
+	bounds Box
 	tree   *Tree
 	asHull *hull
 	shells []*Mesh
@@ -23,6 +24,12 @@ type Mesh struct {
 
 // Box is the box around the vertices.
 func (m *Mesh) Box() Box { return BoxOf(m.Verts...) }
+
+// within is Box, kept: for questions about many places.
+func (m *Mesh) within() Box {
+	m.boundsOnce.Do(func() { m.bounds = m.Box() })
+	return m.bounds
+}
 
 // Tri is triangle i as three points.
 func (m *Mesh) Tri(i int) (a, b, c Vec) {

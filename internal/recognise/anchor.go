@@ -169,15 +169,19 @@ func narrowVoid(a *model.Anchor, widest float64) bool {
 // jacket reports whether a void is cut for the anchor's own steel: it runs along
 // the embedded axis and is hardly wider.
 func jacket(a *model.Anchor, v *model.Void) bool {
+	if !v.Box.Overlaps(geom.BoxOf(a.Open, a.At(a.Deepest))) {
+		return false
+	}
+	// the corners of a square hole lie farther out than a round one's wall
+	widest := 1.2 * (max(a.Diameter, a.HeadSize) + 20) / 2
+	for _, p := range v.Mesh.Verts {
+		if d := p.Sub(a.Open); d.Sub(a.Dir.Mul(d.Dot(a.Dir))).Norm() > widest {
+			return false
+		}
+	}
 	var in float64
 	for _, i := range v.Mesh.Inside(a.Open, a.Dir) {
 		in += max(0, min(i.To, a.Deepest)-max(i.From, 0))
 	}
-	if in < a.Deepest/3 {
-		return false
-	}
-	size := max(a.Diameter, a.HeadSize)
-	s := v.Box.Size()
-	across := geom.V(s.X, s.Y, s.Z).Sub(geom.V(math.Abs(a.Dir.X)*s.X, math.Abs(a.Dir.Y)*s.Y, math.Abs(a.Dir.Z)*s.Z))
-	return max(math.Abs(across.X), math.Abs(across.Y), math.Abs(across.Z)) <= size+20
+	return in >= a.Deepest/3
 }
