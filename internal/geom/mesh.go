@@ -25,9 +25,17 @@ type Mesh struct {
 // Box is the box around the vertices.
 func (m *Mesh) Box() Box { return BoxOf(m.Verts...) }
 
-// within is Box, kept: for questions about many places.
+// within is the box around the vertices that are finite, kept: for questions
+// about many places.
 func (m *Mesh) within() Box {
-	m.boundsOnce.Do(func() { m.bounds = m.Box() })
+	m.boundsOnce.Do(func() {
+		m.bounds = EmptyBox
+		for _, v := range m.Verts {
+			if v.Finite() {
+				m.bounds = m.bounds.Add(v)
+			}
+		}
+	})
 	return m.bounds
 }
 
