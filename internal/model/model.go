@@ -19,6 +19,7 @@ type Model struct {
 	Hosts   []*Host
 	Items   []*Item
 	Sets    []*Set
+	Sheets  []*Sheet // plates that bolts stand through
 	Bars    Bars
 	LeftOut []LeftOut
 	Unread  []Unread
@@ -193,6 +194,8 @@ type Anchor struct {
 	Bearing  float64    // Open to the bearing side of hook, head, nut or washer plate; plain: to its end
 	Deepest  float64    // Open to the deepest point of the item along the axis
 	HeadSize float64    // diameter across the head, 0 without one
+	Parts    []Part     // nuts, washers and heads around it, from the open end on
+	Thread   float64    // length of the thread from Open where it is modelled; 0 otherwise
 	Hook     []geom.Vec // centreline of the hook from its tangent point; nil without one
 	Entry    *Entry     // nil when no entry face was found
 	Part     *Ref       // the part that carries the axis, when the item has several; nil otherwise

@@ -43,7 +43,7 @@ func (s *shank) towards(reverse bool, h *model.Host) trial {
 	if reverse {
 		a.Open, a.Dir, a.Hook, openHook = s.b, s.dir().Neg(), s.hookA, s.hookB
 		for i, c := range heads {
-			heads[i] = collar{a.Length - c.to, a.Length - c.from, c.radius}
+			heads[i] = collar{a.Length - c.to, a.Length - c.from, c.radius, c.plate}
 		}
 	}
 	a.Bearing, a.Deepest = a.Length, a.Length
@@ -55,6 +55,8 @@ func (s *shank) towards(reverse bool, h *model.Host) trial {
 		}
 	}
 	hold(a, heads, entry)
+	a.Parts = partsOf(heads, a.Diameter)
+	a.Thread = s.threadFrom(reverse)
 	if t.out >= -measure.FlushTol {
 		t.rank++
 	}

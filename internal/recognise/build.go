@@ -27,6 +27,7 @@ func Build(models []*element.Model, o Options) *model.Model {
 	b.place()
 	b.items()
 	b.sets()
+	b.sheets()
 	for i, m := range models {
 		b.bars(m, i)
 	}

@@ -85,7 +85,7 @@ func (d *draft) anchors(pieces []piece) {
 				continue
 			}
 			for i := range p.pieces {
-				s.wear(&p.pieces[i])
+				s.wear(&p.pieces[i], p.kind != model.Fitting)
 			}
 		}
 	}

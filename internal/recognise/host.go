@@ -151,9 +151,23 @@ func (b *body) voids() []*model.Void {
 }
 
 func (b *body) void(e *elem, o *element.Opening) *model.Void {
-	lack := func(why string) {
+	m := e.opening(o, func(why string) {
 		b.lack = append(b.lack, b.unread(fmt.Sprintf("opening %s: %s", o.Name, why)))
+	})
+	if m == nil {
+		return nil
 	}
+	return &model.Void{
+		Ref:    model.Ref{GlobalID: o.GlobalID, Class: o.Class, Name: o.Name, Source: e.source, Instance: uint64(o.Inst.ID())},
+		Mesh:   m,
+		Box:    m.Box(),
+		Filler: uint64(o.FilledBy),
+	}
+}
+
+// opening is the body of an opening in local coordinates; nil when it has none.
+// What could not be read goes to lack.
+func (e *elem) opening(o *element.Opening, lack func(why string)) *geom.Mesh {
 	if o.Problem != "" {
 		lack(o.Problem)
 		return nil
@@ -171,16 +185,7 @@ func (b *body) void(e *elem, o *element.Opening) *model.Void {
 		}
 		parts = append(parts, m.Transform(o.Place.Mul(p.At).Shift(e.origin.Neg())).Oriented())
 	}
-	m := unite(parts)
-	if m == nil {
-		return nil
-	}
-	return &model.Void{
-		Ref:    model.Ref{GlobalID: o.GlobalID, Class: o.Class, Name: o.Name, Source: e.source, Instance: uint64(o.Inst.ID())},
-		Mesh:   m,
-		Box:    m.Box(),
-		Filler: uint64(o.FilledBy),
-	}
+	return unite(parts)
 }
 
 // solid is all parts of the element as one body in local coordinates; nil when

@@ -18,13 +18,17 @@ type shank struct {
 	hookA  []geom.Vec // centreline beyond a, from a on; nil for a straight end
 	hookB  []geom.Vec // the same beyond b
 	heads  []collar
+	steps  []float64 // where pieces of different thickness meet
 	inner  float64
 	piece  int
 }
 
 // collar is something round the shank that is thicker than it: head, nut,
 // washer plate.
-type collar struct{ from, to, radius float64 }
+type collar struct {
+	from, to, radius float64
+	plate            bool // a plate that others stand in too
+}
 
 func (s *shank) dir() geom.Vec   { return s.b.Sub(s.a).Unit() }
 func (s *shank) length() float64 { return s.b.Dist(s.a) }
@@ -58,7 +62,7 @@ func shanksOf(pieces []piece) []*shank {
 	for i := range pieces {
 		if !round[i] {
 			for _, s := range all {
-				s.wear(&pieces[i])
+				s.wear(&pieces[i], false)
 			}
 		}
 	}
@@ -74,7 +78,7 @@ func newShank(p *piece, m *rod.Member, i int) *shank {
 		s.hookB = memberPath(m)[1:]
 	}
 	for _, h := range m.Heads {
-		s.heads = append(s.heads, collar{h.From, h.To, h.Radius})
+		s.heads = append(s.heads, collar{from: h.From, to: h.To, radius: h.Radius})
 	}
 	return s
 }
@@ -121,14 +125,18 @@ func (o *shank) join(s *shank) bool {
 		return false
 	}
 	if s.radius > 1.15*o.radius && s.length() < 6*s.radius {
-		o.heads = append(o.heads, collar{from, to, s.radius})
+		o.heads = append(o.heads, collar{from: from, to: to, radius: s.radius})
 		return true
 	}
 	d, a := o.dir(), o.a
+	o.meet(s, from, to)
 	if from < 0 {
 		for i := range o.heads {
 			o.heads[i].from -= from
 			o.heads[i].to -= from
+		}
+		for i := range o.steps {
+			o.steps[i] -= from
 		}
 		o.a = a.Add(d.Mul(from))
 	}
@@ -161,6 +169,36 @@ func joinHooks(all []*shank) []*shank {
 	return out
 }
 
+// meet notes where a collinear piece s of another thickness, from one distance to
+// another, goes on at an end of o: a thread is modelled at its root or over its
+// crests beside a shank at its nominal size.
+func (o *shank) meet(s *shank, from, to float64) {
+	if step := math.Abs(s.radius/o.radius - 1); step < 0.01 || step > 0.2 {
+		return
+	}
+	if from < 0 {
+		o.steps = append(o.steps, min(to, o.length()))
+	}
+	if to > o.length() {
+		o.steps = append(o.steps, max(from, 0))
+	}
+}
+
+// threadFrom is the length of the piece at the open end, b when reverse is set,
+// that is of another thickness than the rest; 0 when all is of one.
+func (s *shank) threadFrom(reverse bool) float64 {
+	best := 0.0
+	for _, t := range s.steps {
+		if reverse {
+			t = s.length() - t
+		}
+		if best == 0 || t < best {
+			best = t
+		}
+	}
+	return best
+}
+
 func (s *shank) takeHook(leg *shank) bool {
 	if math.Abs(s.dir().Dot(leg.dir())) > 0.8 || leg.radius > 1.2*s.radius || leg.radius < 0.8*s.radius {
 		return false
@@ -184,7 +222,7 @@ func (s *shank) takeHook(leg *shank) bool {
 
 // wear adds a piece that is no rod itself as a collar when it sits round the
 // axis: a nut, a washer plate, a template.
-func (s *shank) wear(p *piece) {
+func (s *shank) wear(p *piece, plate bool) {
 	widest := 0.0
 	box := geom.EmptyBox
 	f := geom.FrameZX(s.a, s.dir(), s.dir().Perp())
@@ -206,7 +244,7 @@ func (s *shank) wear(p *piece) {
 	if !centred || widest < 1.15*s.radius || widest > maxCollar*s.radius || to-from > 6*s.radius || to < -s.radius || from > s.length()+s.radius {
 		return
 	}
-	s.heads = append(s.heads, collar{from, to, widest})
+	s.heads = append(s.heads, collar{from, to, widest, plate})
 }
 
 // maxCollar is how many radii a washer plate may reach from the axis; what is
