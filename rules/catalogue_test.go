@@ -72,6 +72,9 @@ func TestValidateFindsMistakes(t *testing.T) {
 		{"no confidence", func(r *Rule) { r.Default.Cites = []Citation{{"", "a book", 'X'}} }},
 		{"no source", func(r *Rule) { r.Default.Cites = nil }},
 		{"does not look at", func(r *Rule) { r.ForKinds = []KindParams{{[]model.Kind{model.Template}, r.Default}} }},
+		{"a key without details", func(r *Rule) { r.Details.Key = "stack" }},
+		{"without a name or a text", func(r *Rule) { r.Details = Details{"stack", "", []Detail{{"grout", "", nil}}} }},
+		{"detail grout: unknown entry feet", func(r *Rule) { r.Details = Details{"stack", "", []Detail{{"grout", "Height.", []Unit{"feet"}}}} }},
 		{"for no kind", func(r *Rule) { r.ForKinds = []KindParams{{nil, r.Default}} }},
 	} {
 		r := good()

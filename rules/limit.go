@@ -14,6 +14,7 @@ const (
 	MM           Unit = "mm"
 	Inch         Unit = "in"
 	Diameters    Unit = "diameters"     // of the anchor
+	Pitches      Unit = "pitches"       // of the anchor's coarse thread
 	BarDiameters Unit = "bar_diameters" // of the bar that is near
 	Embedments   Unit = "embedments"    // embedment depths of the anchor
 	Thicknesses  Unit = "thicknesses"   // of the member where the anchor is
@@ -22,13 +23,14 @@ const (
 )
 
 // Units are all units in the order in which limits show them.
-var Units = []Unit{MM, Inch, Diameters, BarDiameters, Embedments, Thicknesses, Ratio, Degrees}
+var Units = []Unit{MM, Inch, Diameters, Pitches, BarDiameters, Embedments, Thicknesses, Ratio, Degrees}
 
 const mmPerInch = 25.4
 
 // words are how a unit that counts in something reads behind 1 and other numbers.
 var words = map[Unit][2]string{
 	Diameters:    {"diameter", "diameters"},
+	Pitches:      {"thread pitch", "thread pitches"},
 	BarDiameters: {"bar diameter", "bar diameters"},
 	Embedments:   {"embedment depth", "embedment depths"},
 	Thicknesses:  {"member thickness", "member thicknesses"},
@@ -84,6 +86,7 @@ func (l Limit) String() string {
 // Basis is what the entries of a limit are multiples of, in mm; 0 when unknown.
 type Basis struct {
 	Diameter    float64 // of the anchor
+	Pitch       float64 // of its coarse thread
 	BarDiameter float64
 	Embedment   float64
 	Thickness   float64 // of the member
@@ -96,6 +99,8 @@ func (b Basis) of(u Unit) float64 {
 		return mmPerInch
 	case Diameters:
 		return b.Diameter
+	case Pitches:
+		return b.Pitch
 	case BarDiameters:
 		return b.BarDiameter
 	case Embedments:
@@ -115,6 +120,7 @@ type Required struct {
 	limit  Limit
 	basis  Basis
 	reason string // says what governs when that is no entry of the limit
+	cite   string // where it comes from then
 }
 
 // Resolve works a limit out. ok is false when no entry could be.
@@ -144,6 +150,17 @@ func (r Required) atLeast(value float64, from string) Required {
 	}
 	return r
 }
+
+// raise lifts a least value to one with a reason and a source of its own.
+func (r Required) raise(value float64, reason, cite string) Required {
+	if value > r.Value {
+		r.Value, r.Governs, r.reason, r.cite = value, stacked, reason, cite
+	}
+	return r
+}
+
+// stacked is a limit that is a sum of what a bolt carries.
+const stacked Unit = "stack"
 
 // why says in brackets what governs, unless the bare figure shows it.
 func (r Required) why() string {

@@ -107,6 +107,9 @@ func (p *Pass) Required(it *model.Item, a *model.Anchor, b Basis) (Required, boo
 // BasisOf is what limits for an anchor count in.
 func BasisOf(a *model.Anchor) Basis {
 	b := Basis{Diameter: a.Diameter}
+	if t, ok := threadOf(a.Diameter); ok {
+		b.Pitch = t.pitch
+	}
 	if a.Entry != nil {
 		b.Embedment, b.Thickness = a.Embedment(), a.Entry.Thickness
 	}

@@ -61,7 +61,7 @@ func (p *Pass) finding(g *group, hits []*hit) finding.Finding {
 		f.Priority = max(f.Priority, p.Params(h.Item).Priority)
 	}
 	worst := hits[worstOf(&f)]
-	f.Source = p.Params(worst.Item).source(worst.Required.Governs)
+	f.Source = cmp.Or(worst.Required.cite, p.Params(worst.Item).source(worst.Required.Governs))
 	f.Title = p.title(g)
 	if f.Message = sentence(g.text); g.text == "" {
 		f.Message = message(hits, worst)

@@ -17,6 +17,7 @@ type Rule struct {
 	Relation finding.Relation
 	Kinds    []model.Kind // of the items that it looks at; nil when it looks at no items
 	Entries  []Unit       // limit entries that it can work out; nil when it has no limit
+	Details  Details      // what a rule file may state besides the limit
 	Default  Params
 	ForKinds []KindParams // instead of Default for some of Kinds
 	Always   bool         // cannot be switched off
@@ -43,6 +44,9 @@ type Params struct {
 	Limit    Limit
 	Cites    []Citation // where the built-in limit comes from
 	Source   string     // where a rule file says that its limit comes from; "" for the built-in one
+	Details  Given      // what a rule file states besides the limit; nil when it does not
+
+	DetailsFrom string // where it says that the details come from
 }
 
 // KindParams are the built-in Params for items of some kinds.

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"cmp"
+
 	"embedcheck/internal/finding"
 	"embedcheck/internal/selector"
 )
@@ -29,6 +31,7 @@ type Change struct {
 	Priority *finding.Priority
 	Limit    Limit
 	Source   *string
+	Details  Given
 }
 
 // Builtin is the set without a rule file.
@@ -48,6 +51,10 @@ func (c Change) over(p Params, set string) Params {
 	}
 	if c.Source != nil {
 		p.Source = *c.Source
+	}
+	if c.Details != nil {
+		p.Details = p.Details.with(c.Details)
+		p.DetailsFrom = cmp.Or(p.Source, "rule file "+set)
 	}
 	return p
 }

@@ -23,7 +23,8 @@ type shared struct {
 	first   []int32  // number of the first anchor of item i among all anchors
 
 	edges    func() []edge
-	hostTree func() *geom.BoxTree // of all hosts
+	hostTree func() *geom.BoxTree                    // of all hosts
+	sheetsOn func() map[*model.Anchor][]*model.Sheet // the plates that an anchor stands through
 }
 
 // edge is a measured edge distance; ok is false when there is none.
@@ -44,6 +45,7 @@ func prepare(m *model.Model, set *Set, workers int) *shared {
 	s.groups, s.group = groupItems(m)
 	s.edges = sync.OnceValue(s.measureEdges)
 	s.hostTree = sync.OnceValue(s.indexHosts)
+	s.sheetsOn = sync.OnceValue(s.indexSheets)
 	return s
 }
 
@@ -72,6 +74,16 @@ func (s *shared) indexHosts() *geom.BoxTree {
 		boxes[i] = h.Box
 	}
 	return geom.NewBoxTree(boxes)
+}
+
+func (s *shared) indexSheets() map[*model.Anchor][]*model.Sheet {
+	out := map[*model.Anchor][]*model.Sheet{}
+	for _, p := range s.m.Sheets {
+		for _, a := range p.Anchors {
+			out[a] = append(out[a], p)
+		}
+	}
+	return out
 }
 
 // each calls do for 0 to n-1 on all workers. Calls write to places of their own.

@@ -45,6 +45,13 @@ func (r *Rule) validate() []error {
 	for _, u := range r.Entries {
 		want(slices.Contains(Units, u), "unknown limit entry %s", u)
 	}
+	want((r.Details.Key == "") == (len(r.Details.List) == 0), "details without a key, or a key without details")
+	for _, d := range r.Details.List {
+		want(d.Name != "" && d.Doc != "", "a detail without a name or a text")
+		for _, u := range d.Entries {
+			want(slices.Contains(Units, u), "detail %s: unknown entry %s", d.Name, u)
+		}
+	}
 	errs = append(errs, r.validateParams(&r.Default)...)
 	for i := range r.ForKinds {
 		f := &r.ForKinds[i]

@@ -27,6 +27,9 @@ func ruleRow(r *rules.Rule) report.RuleRow {
 			{Title: "What it does not see", Text: r.Doc.Blind},
 		},
 	}
+	if r.Details.Key != "" {
+		row.Page = append(row.Page, report.Paragraph{Title: "In the rule file, under " + r.Details.Key, Text: r.Details.String()})
+	}
 	named := map[string]bool{}
 	for _, f := range r.ForKinds {
 		var kinds []string

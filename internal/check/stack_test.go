@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"embedcheck/internal/check"
+	"embedcheck/internal/finding"
 	ifc "embedcheck/internal/ifcbuild"
 	"embedcheck/internal/ifcbuild/embed"
 	"embedcheck/internal/measure"
@@ -238,5 +239,43 @@ func TestPlatesOfThePublicModel(t *testing.T) {
 	}
 	if templates != 6 || plates != 6 {
 		t.Errorf("%d templates and %d base plates, want 6 of each", templates, plates)
+	}
+}
+
+// of are the places that a rule finds in a scene with some rules, by item.
+func (s stack) of(t *testing.T, set *rules.Set, rule string) []finding.Instance {
+	t.Helper()
+	_, run, err := check.Run(s.paths(t), check.Options{Workers: 2, Rules: set})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var out []finding.Instance
+	for _, f := range run.Findings {
+		if f.Rule == rule {
+			out = append(out, f.Instances...)
+		}
+	}
+	return out
+}
+
+// TestProjectionThroughABasePlate: M24 bolts have to stand out by the gap of 30,
+// the plate of 20, a washer of 4, a nut of 21.5 and one pitch of 3: 78.5 mm.
+func TestProjectionThroughABasePlate(t *testing.T) {
+	for _, s := range stacks() {
+		for _, c := range []struct {
+			out  float64
+			want int
+		}{{79, 0}, {78, 4}, {20, 4}} {
+			s.out = c.out
+			got := s.of(t, rules.Builtin(), "projection")
+			if len(got) != c.want {
+				t.Errorf("%s, %g mm out: %d bolts found, want %d", s, c.out, len(got), c.want)
+			}
+			for _, in := range got {
+				if math.Abs(in.Required-78.5) > 0.1 || math.Abs(in.Measured-c.out) > 0.1 {
+					t.Errorf("%s, %g mm out: got %.2f of %.2f", s, c.out, in.Measured, in.Required)
+				}
+			}
+		}
 	}
 }

@@ -42,7 +42,7 @@ func looksAt(rule *rules.Rule, kinds []string) bool {
 
 func (r *reader) change(v value, rule *rules.Rule) rules.Change {
 	var c rules.Change
-	r.object(v, fields{
+	known := fields{
 		"off": func(v value) {
 			if b, ok := r.bool(v); ok {
 				if b && rule.Always {
@@ -66,7 +66,11 @@ func (r *reader) change(v value, rule *rules.Rule) rules.Change {
 		},
 		"min": func(v value) { r.limit(v, rule, finding.AtLeast, &c) },
 		"max": func(v value) { r.limit(v, rule, finding.AtMost, &c) },
-	})
+	}
+	if rule.Details.Key != "" {
+		known[rule.Details.Key] = func(v value) { c.Details = r.details(v, rule) }
+	}
+	r.object(v, known)
 	return c
 }
 
@@ -80,9 +84,14 @@ func (r *reader) limit(v value, rule *rules.Rule, is finding.Relation, c *rules.
 		r.fail(v, "%s has a %q", rule.ID, limitKey(rule))
 		return
 	}
+	c.Limit = r.terms(v, rule.ID, rule.Entries)
+}
+
+// terms reads entries in the units that name knows.
+func (r *reader) terms(v value, name string, units []rules.Unit) rules.Limit {
 	read := fields{}
 	var got rules.Limit
-	for _, u := range rule.Entries {
+	for _, u := range units {
 		read[string(u)] = func(v value) {
 			if n, ok := r.number(v); ok {
 				got = append(got, rules.Term{Unit: u, Value: n})
@@ -91,18 +100,57 @@ func (r *reader) limit(v value, rule *rules.Rule, is finding.Relation, c *rules.
 	}
 	for _, u := range rules.Units {
 		if read[string(u)] == nil {
-			read[string(u)] = func(v value) { r.fail(v, "means nothing for %s; it knows %s", rule.ID, unitNames(rule)) }
+			read[string(u)] = func(v value) { r.fail(v, "means nothing for %s; it knows %s", name, unitNames(units)) }
 		}
 	}
 	before := len(r.errs)
 	r.object(v, read)
 	if len(got) == 0 && len(r.errs) == before {
-		r.fail(v, "a limit needs an entry: %s", unitNames(rule))
+		r.fail(v, "a limit needs an entry: %s", unitNames(units))
 	}
 	slices.SortFunc(got, func(a, b rules.Term) int {
 		return slices.Index(rules.Units, a.Unit) - slices.Index(rules.Units, b.Unit)
 	})
-	c.Limit = got
+	return got
+}
+
+// details reads what is stated of a rule besides its limit.
+func (r *reader) details(v value, rule *rules.Rule) rules.Given {
+	out := rules.Given{}
+	read := fields{}
+	for _, d := range rule.Details.List {
+		read[d.Name] = func(v value) {
+			if d.Entries != nil {
+				out[d.Name] = r.terms(v, rule.Details.Key+"."+d.Name, d.Entries)
+			} else if n, ok := r.count(v); ok {
+				out[d.Name] = rules.Limit{{Unit: rules.Count, Value: n}}
+			}
+		}
+	}
+	before := len(r.errs)
+	r.object(v, read)
+	if len(out) == 0 && len(r.errs) == before {
+		r.fail(v, "states nothing; it knows %s", detailNames(rule))
+	}
+	return out
+}
+
+func detailNames(rule *rules.Rule) string {
+	names := make([]string, len(rule.Details.List))
+	for i, d := range rule.Details.List {
+		names[i] = d.Name
+	}
+	return strings.Join(names, ", ")
+}
+
+// count reads a whole number.
+func (r *reader) count(v value) (float64, bool) {
+	n, ok := r.number(v)
+	if ok && (n != float64(int(n)) || n > rules.MostCount) {
+		r.fail(v, "want a whole number up to %d, found %s", rules.MostCount, v.Raw)
+		return 0, false
+	}
+	return n, ok
 }
 
 // limitKey is the key that the limit of a rule stands under.
@@ -113,9 +161,9 @@ func limitKey(rule *rules.Rule) string {
 	return "min"
 }
 
-func unitNames(rule *rules.Rule) string {
-	names := make([]string, len(rule.Entries))
-	for i, u := range rule.Entries {
+func unitNames(units []rules.Unit) string {
+	names := make([]string, len(units))
+	for i, u := range units {
 		names[i] = string(u)
 	}
 	return strings.Join(names, ", ")

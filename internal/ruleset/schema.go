@@ -65,6 +65,9 @@ func ruleSchemas() object {
 		if len(r.Entries) > 0 {
 			p[limitKey(r)] = limitSchema(r)
 		}
+		if r.Details.Key != "" {
+			p[r.Details.Key] = detailSchema(&r.Details)
+		}
 		s := closed(p)
 		s["description"] = r.Title + ". " + r.Doc.Measured
 		all[r.ID] = s
@@ -72,13 +75,35 @@ func ruleSchemas() object {
 	return closed(all)
 }
 
-func limitSchema(r *rules.Rule) object {
+func detailSchema(d *rules.Details) object {
 	p := object{}
-	for _, u := range r.Entries {
+	for _, one := range d.List {
+		s := object{"type": "integer", "minimum": 0, "maximum": rules.MostCount}
+		if one.Entries != nil {
+			s = termsSchema(one.Entries)
+		}
+		s["description"] = one.Doc
+		p[one.Name] = s
+	}
+	s := closed(p)
+	s["minProperties"] = 1
+	s["description"] = d.Doc
+	return s
+}
+
+// termsSchema is an object of numbers by unit, at least one.
+func termsSchema(units []rules.Unit) object {
+	p := object{}
+	for _, u := range units {
 		p[string(u)] = object{"type": "number", "minimum": 0, "maximum": maxNumber}
 	}
 	s := closed(p)
 	s["minProperties"] = 1
+	return s
+}
+
+func limitSchema(r *rules.Rule) object {
+	s := termsSchema(r.Entries)
 	s["description"] = "All entries are worked out; the largest governs."
 	if limitKey(r) == "max" {
 		s["description"] = "All entries are worked out; the smallest governs."
