@@ -20,6 +20,7 @@ var All = []*Rule{
 	Flush,
 	Projection,
 	Level,
+	SetPattern,
 	StandardSize,
 	SizeMismatch,
 	SizeStated,

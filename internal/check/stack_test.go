@@ -279,3 +279,25 @@ func TestProjectionThroughABasePlate(t *testing.T) {
 		}
 	}
 }
+
+// TestBasePlateMovedOverItsBolts: holes of 30 leave 3 mm around M24 bolts, which is
+// the built-in limit; a plate that is moved by 1 mm leaves 2.
+func TestBasePlateMovedOverItsBolts(t *testing.T) {
+	for _, s := range stacks() {
+		for _, c := range []struct {
+			shift float64
+			want  int
+		}{{0, 0}, {0.4, 0}, {1, 4}, {70, 4}} {
+			s.shift = c.shift
+			got := s.of(t, rules.Builtin(), "set-pattern")
+			if len(got) != c.want {
+				t.Errorf("%s, moved by %g mm: %d bolts found, want %d", s, c.shift, len(got), c.want)
+			}
+			for _, in := range got {
+				if math.Abs(in.Measured-(3-c.shift)) > 0.1 {
+					t.Errorf("%s, moved by %g mm: %.2f mm of room", s, c.shift, in.Measured)
+				}
+			}
+		}
+	}
+}
