@@ -21,6 +21,7 @@ var All = []*Rule{
 	Projection,
 	Level,
 	SetPattern,
+	ThreadLength,
 	StandardSize,
 	SizeMismatch,
 	SizeStated,
