@@ -22,6 +22,7 @@ var All = []*Rule{
 	Level,
 	SetPattern,
 	ThreadLength,
+	TemplateStandoff,
 	StandardSize,
 	SizeMismatch,
 	SizeStated,

@@ -351,3 +351,25 @@ func TestModelledThread(t *testing.T) {
 		}
 	}
 }
+
+// TestTemplateOverAFooting: 25 mm under a template are the built-in limit.
+func TestTemplateOverAFooting(t *testing.T) {
+	for _, s := range stacks() {
+		s.noPlate = true
+		for _, c := range []struct {
+			under float64
+			want  int
+		}{{25.2, 0}, {24.8, 1}, {0, 1}, {-8, 0}} {
+			s.template = &embed.Template{W: 420, H: 360, T: 8, Hole: 26, Under: c.under, Form: s.form}
+			got := s.of(t, rules.Builtin(), "template-standoff")
+			if len(got) != c.want {
+				t.Errorf("%s, %g mm under the template: %d found, want %d", s, c.under, len(got), c.want)
+			}
+			for _, in := range got {
+				if math.Abs(in.Measured-c.under) > 0.1 || in.Item.Name != "Setting template" {
+					t.Errorf("%s, %g mm under the template: %s, %.2f mm", s, c.under, in.Item.Name, in.Measured)
+				}
+			}
+		}
+	}
+}
