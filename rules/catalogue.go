@@ -23,6 +23,7 @@ var All = []*Rule{
 	SetPattern,
 	ThreadLength,
 	TemplateStandoff,
+	PartsComplete,
 	StandardSize,
 	SizeMismatch,
 	SizeStated,

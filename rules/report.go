@@ -60,6 +60,9 @@ func (p *Pass) finding(g *group, hits []*hit) finding.Finding {
 		f.Instances = append(f.Instances, p.instance(h))
 		f.Priority = max(f.Priority, p.Params(h.Item).Priority)
 	}
+	if g.note {
+		f.Priority = min(f.Priority, finding.Note)
+	}
 	worst := hits[worstOf(&f)]
 	f.Source = cmp.Or(worst.Required.cite, p.Params(worst.Item).source(worst.Required.Governs))
 	f.Title = p.title(g)

@@ -34,6 +34,7 @@ type stack struct {
 	nuts     bool
 	out      float64 // projection; 120 by default
 	noPlate  bool
+	bare     int     // number of the bolt that gets no nut on its template; 0 for none
 	thread   float64 // length of the thread that the model states
 }
 
@@ -72,10 +73,18 @@ func (s stack) concrete() []byte {
 	if out == 0 {
 		out = 120
 	}
-	embed.Set{
+	whole, _ := embed.Set{
 		Name: "HD-1", BoltName: "Hold-down bolt M24x420 4.6 HDG", Material: "Steel 4.6", Pattern: stackPattern, Nuts: s.nuts, Thread: s.thread,
 		Bolt: embed.Bolt{D: 24, Depth: 300, Out: out, End: embed.Headed, Form: s.form}, Template: s.template,
 	}.Assembly(b, ifc.Element{Tag: "HD-1", At: ifc.At(500, 500, 0)})
+	for i, p := range stackPattern {
+		if s.bare > 0 && s.bare != i+1 {
+			b.Add(ifc.Element{
+				Class: "IfcMechanicalFastener", Name: "Hexagon nut M24", Of: whole, Material: "Steel",
+				At: ifc.At(p.X, p.Y, s.template.Under+s.template.T), Body: []ifc.Solid{embed.Nut(24, s.form)},
+			})
+		}
+	}
 	return b.Bytes()
 }
 
@@ -370,6 +379,23 @@ func TestTemplateOverAFooting(t *testing.T) {
 					t.Errorf("%s, %g mm under the template: %s, %.2f mm", s, c.under, in.Item.Name, in.Measured)
 				}
 			}
+		}
+	}
+}
+
+// TestNutsOnATemplate: one bolt of four without the nut that the others have is
+// found, four with their nuts are not.
+func TestNutsOnATemplate(t *testing.T) {
+	for _, s := range stacks() {
+		s.template = &embed.Template{W: 420, H: 360, T: 8, Hole: 26, Under: 60, Form: s.form}
+		s.nuts = true
+		if got := s.of(t, rules.Builtin(), "parts-complete"); len(got) != 0 {
+			t.Errorf("%s: all have their nuts, found %d", s, len(got))
+		}
+		s.nuts, s.bare = false, 3
+		got := s.of(t, rules.Builtin(), "parts-complete")
+		if len(got) != 1 || got[0].Item.Mark != "HD-1.3" {
+			t.Errorf("%s: found %d bolts, want the third one", s, len(got))
 		}
 	}
 }
