@@ -28,6 +28,7 @@ var All = []*Rule{
 	SizeMismatch,
 	SizeStated,
 	FinishStated,
+	FinishExposure,
 	GradeStated,
 	MarkUnique,
 	Duplicate,

@@ -399,3 +399,43 @@ func TestNutsOnATemplate(t *testing.T) {
 		}
 	}
 }
+
+// TestZincOutside reads finish and exposure from property sets, as each schema has
+// them.
+func TestZincOutside(t *testing.T) {
+	for _, s := range stacks() {
+		for _, c := range []struct {
+			finish   string
+			external bool
+			want     int
+		}{{"Zinc plated", true, 1}, {"Zinc plated", false, 0}, {"Hot-dip galvanised", true, 0}, {"NOTKNOWN", true, 0}} {
+			b := ifc.New(s.schema, s.unit, s.option(), ifc.Degrees())
+			b.Add(ifc.Element{
+				Class: "IfcWall", Name: "W-1", At: here, Body: []ifc.Solid{ifc.Block(ifc.V(0, 0, 0), ifc.V(3000, 200, 2500))}, Material: "Concrete C32/40",
+				Props: []ifc.PSet{{Name: "Pset_WallCommon", Props: []ifc.Prop{ifc.Boolean("IsExternal", c.external)}}},
+			})
+			embed.Bolt{D: 16, Depth: 120, Out: 60, End: embed.Headed, Form: s.form}.Add(b, ifc.Element{
+				Class: "IfcMechanicalFastener", Predefined: "ANCHORBOLT", Name: "Bolt M16", Material: "Steel",
+				At:    ifc.Facing(ifc.V(1500, 0, 1000), ifc.V(0, -1, 0), ifc.V(1, 0, 0)),
+				Props: []ifc.PSet{{Name: "Pset_ElementComponentCommon", Props: []ifc.Prop{ifc.Label("CorrosionTreatment", c.finish)}}},
+			})
+			path := filepath.Join(t.TempDir(), "wall.ifc")
+			if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
+				t.Fatal(err)
+			}
+			_, run, err := check.Run([]string{path}, check.Options{Rules: rules.Builtin()})
+			if err != nil {
+				t.Fatal(err)
+			}
+			got := 0
+			for _, f := range run.Findings {
+				if f.Rule == "finish-exposure" {
+					got += len(f.Instances)
+				}
+			}
+			if got != c.want {
+				t.Errorf("%s, %s, external %v: %d found, want %d", s, c.finish, c.external, got, c.want)
+			}
+		}
+	}
+}

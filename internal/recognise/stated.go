@@ -88,6 +88,10 @@ var textProperties = map[string]func(*model.Stated) *string{
 	"strengthclass":      func(s *model.Stated) *string { return &s.Grade },
 }
 
+// saysNothing are the enumerators of the standard for what is not known, in plain
+// text.
+var saysNothing = map[string]bool{"notdefined": true, "notknown": true, "unset": true}
+
 // finishWords and gradeWords read a name such as "L-bolt M20x450 8.8 HDG".
 var (
 	finishWords = regexp.MustCompile(`hot[- ]?dip[a-z -]*|\bhdg\b|galvani[sz]ed|\bgalv\b|stainless|\binox\b|\ba[24]-[78]0\b|zinc[- ]plated|electro[- ]?plated|\bself[- ]colou?r|verzinkt|thermisch verzinkt|epoxy[- ]coated`)
@@ -124,7 +128,7 @@ func stated(e *elem) model.Stated {
 			}
 			note(field(&s), v, fieldName(key), p.Set+"."+p.Name)
 		}
-		if field, ok := textProperties[key]; ok && p.Text != "" && plain(p.Text) != "notdefined" {
+		if field, ok := textProperties[key]; ok && p.Text != "" && !saysNothing[plain(p.Text)] {
 			if f := field(&s); *f == "" {
 				*f = p.Text
 				s.From[fieldName(key)] = p.Set + "." + p.Name

@@ -107,7 +107,7 @@ func TestStarterStatesTheBuiltInRules(t *testing.T) {
 				t.Errorf("%s for %s:\n got %+v\nwant %+v", r.ID, k, got, want)
 			}
 		}
-		if g := set.General(r); g.Priority != r.Default.Priority || (g.Source == "") != (r.Unit == "") {
+		if g := set.General(r); g.Priority != r.Default.Priority || (g.Source == "") != (len(r.Default.Cites) == 0) {
 			t.Errorf("%s: got %+v", r.ID, g)
 		}
 	}
