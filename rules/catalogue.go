@@ -30,6 +30,7 @@ var All = []*Rule{
 	FinishStated,
 	FinishExposure,
 	GradeStated,
+	TorqueStated,
 	MarkUnique,
 	Duplicate,
 	Unhosted,

@@ -1,137 +1,18 @@
 package check_test
 
 import (
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
 	"slices"
 	"testing"
 
-	"embedcheck/internal/check"
-	"embedcheck/internal/finding"
 	ifc "embedcheck/internal/ifcbuild"
 	"embedcheck/internal/ifcbuild/embed"
 	"embedcheck/internal/measure"
 	"embedcheck/internal/model"
 	"embedcheck/rules"
 )
-
-// stack is a footing of 1000 x 1000 x 500 mm with four headed bolts M24 at
-// 300 x 240, and, in a model of its own, the base plate of a column over it:
-// 500 x 350 x 20, with its underside 30 mm above the concrete and holes of 30 mm.
-// The bolts stand 120 mm out of the concrete. Everything else is stated by the
-// fields.
-type stack struct {
-	schema   ifc.Schema
-	unit     ifc.Unit
-	place    ifc.Frame
-	baked    bool
-	form     embed.Form
-	opened   bool // the holes are openings of their own
-	shift    float64
-	template *embed.Template
-	nuts     bool
-	out      float64 // projection; 120 by default
-	noPlate  bool
-	bare     int     // number of the bolt that gets no nut on its template; 0 for none
-	thread   float64 // length of the thread that the model states
-}
-
-func (s stack) String() string {
-	return fmt.Sprintf("%v %v form=%v opened=%v at=%v", s.schema, s.unit, s.form, s.opened, s.place.O)
-}
-
-func stacks() []stack {
-	var out []stack
-	for i, u := range []ifc.Unit{ifc.MM, ifc.Metre, ifc.Inch, ifc.Foot} {
-		for k, at := range []ifc.Frame{here, turned, standing, farAway} {
-			n := i + k
-			out = append(out, stack{
-				schema: []ifc.Schema{ifc.IFC4, ifc.IFC2X3, ifc.IFC4X3}[n%3], unit: u, place: at, baked: n%2 == 0,
-				form: []embed.Form{embed.Swept, embed.Extruded, embed.Brep}[n%3], opened: n%4 == 1,
-			})
-		}
-	}
-	return out
-}
-
-func (s stack) option() ifc.Option {
-	if s.baked {
-		return ifc.Baked(s.place)
-	}
-	return ifc.Placed(s.place)
-}
-
-var stackPattern = embed.Grid(2, 2, 300, 240)
-
-// concrete is the model of the footing.
-func (s stack) concrete() []byte {
-	b := ifc.New(s.schema, s.unit, s.option(), ifc.Degrees())
-	b.Add(ifc.Element{Class: "IfcFooting", Name: "CF-1", At: here, Body: []ifc.Solid{ifc.Block(ifc.V(0, 0, -500), ifc.V(1000, 1000, 0))}, Material: "Concrete C32/40"})
-	out := s.out
-	if out == 0 {
-		out = 120
-	}
-	whole, _ := embed.Set{
-		Name: "HD-1", BoltName: "Hold-down bolt M24x420 4.6 HDG", Material: "Steel 4.6", Pattern: stackPattern, Nuts: s.nuts, Thread: s.thread,
-		Bolt: embed.Bolt{D: 24, Depth: 300, Out: out, End: embed.Headed, Form: s.form}, Template: s.template,
-	}.Assembly(b, ifc.Element{Tag: "HD-1", At: ifc.At(500, 500, 0)})
-	for i, p := range stackPattern {
-		if s.bare > 0 && s.bare != i+1 {
-			b.Add(ifc.Element{
-				Class: "IfcMechanicalFastener", Name: "Hexagon nut M24", Of: whole, Material: "Steel",
-				At: ifc.At(p.X, p.Y, s.template.Under+s.template.T), Body: []ifc.Solid{embed.Nut(24, s.form)},
-			})
-		}
-	}
-	return b.Bytes()
-}
-
-// steel is the model of the column.
-func (s stack) steel() []byte {
-	b := ifc.New(s.schema, s.unit, s.option(), ifc.Degrees(), ifc.Seed("steel"))
-	t := embed.Template{W: 500, H: 350, T: 20, Hole: 30, Under: 30, Form: s.form}
-	e := ifc.Element{Class: "IfcPlate", Name: "Base plate", Tag: "BP-1", At: ifc.At(500+s.shift, 500, 0), Material: "Steel S275"}
-	if !s.opened {
-		e.Body = []ifc.Solid{t.Body(stackPattern)}
-		b.Add(e)
-		return b.Bytes()
-	}
-	e.Body = []ifc.Solid{ifc.Block(ifc.V(-250, -175, 30), ifc.V(250, 175, 50))}
-	plate := b.Add(e)
-	for i, p := range stackPattern {
-		plate.Open(fmt.Sprint("H", i), here, ifc.Cylinder(ifc.V(p.X, p.Y, 20), ifc.V(p.X, p.Y, 60), 15))
-	}
-	return b.Bytes()
-}
-
-func (s stack) paths(t *testing.T) []string {
-	t.Helper()
-	dir := t.TempDir()
-	var paths []string
-	for name, data := range map[string][]byte{"concrete.ifc": s.concrete(), "steel.ifc": s.steel()} {
-		if s.noPlate && name == "steel.ifc" {
-			continue
-		}
-		path := filepath.Join(dir, name)
-		if err := os.WriteFile(path, data, 0o600); err != nil {
-			t.Fatal(err)
-		}
-		paths = append(paths, path)
-	}
-	slices.Sort(paths)
-	return paths
-}
-
-func (s stack) read(t *testing.T) *model.Model {
-	t.Helper()
-	m, err := check.Read(s.paths(t), check.Options{Workers: 2, Rules: rules.Builtin()})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m
-}
 
 // TestPlatesOverBolts holds what is read of a base plate to the sizes it was
 // written with. That the plate's width less the distance of the bolts, halved, is
@@ -228,10 +109,7 @@ func TestPlatesOfThePublicModel(t *testing.T) {
 	if _, err := os.Stat(path); err != nil {
 		t.Skip("the public models are not beside the checkout")
 	}
-	m, err := check.Read([]string{path}, check.Options{Rules: rules.Builtin()})
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := readModels(t, path)
 	templates, plates := 0, 0
 	for _, p := range m.Sheets {
 		if len(p.Anchors) != 4 {
@@ -250,22 +128,6 @@ func TestPlatesOfThePublicModel(t *testing.T) {
 	if templates != 6 || plates != 6 {
 		t.Errorf("%d templates and %d base plates, want 6 of each", templates, plates)
 	}
-}
-
-// of are the places that a rule finds in a scene with some rules, by item.
-func (s stack) of(t *testing.T, set *rules.Set, rule string) []finding.Instance {
-	t.Helper()
-	_, run, err := check.Run(s.paths(t), check.Options{Workers: 2, Rules: set})
-	if err != nil {
-		t.Fatal(err)
-	}
-	var out []finding.Instance
-	for _, f := range run.Findings {
-		if f.Rule == rule {
-			out = append(out, f.Instances...)
-		}
-	}
-	return out
 }
 
 // TestProjectionThroughABasePlate: M24 bolts have to stand out by the gap of 30,
@@ -343,14 +205,7 @@ func TestModelledThread(t *testing.T) {
 					ifc.Cylinder(ifc.V(0, 0, -300), ifc.V(0, 0, 120-thread), 12),
 				},
 			})
-			path := filepath.Join(t.TempDir(), "thread.ifc")
-			if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
-				t.Fatal(err)
-			}
-			m, err := check.Read([]string{path}, check.Options{Rules: rules.Builtin()})
-			if err != nil {
-				t.Fatal(err)
-			}
+			m := readModels(t, writeModel(t, "thread.ifc", b.Bytes()))
 			if len(m.Items) != 1 || len(m.Items[0].Anchors) != 1 {
 				t.Fatalf("%s: no bolt with one anchor", s)
 			}
@@ -396,46 +251,6 @@ func TestNutsOnATemplate(t *testing.T) {
 		got := s.of(t, rules.Builtin(), "parts-complete")
 		if len(got) != 1 || got[0].Item.Mark != "HD-1.3" {
 			t.Errorf("%s: found %d bolts, want the third one", s, len(got))
-		}
-	}
-}
-
-// TestZincOutside reads finish and exposure from property sets, as each schema has
-// them.
-func TestZincOutside(t *testing.T) {
-	for _, s := range stacks() {
-		for _, c := range []struct {
-			finish   string
-			external bool
-			want     int
-		}{{"Zinc plated", true, 1}, {"Zinc plated", false, 0}, {"Hot-dip galvanised", true, 0}, {"NOTKNOWN", true, 0}} {
-			b := ifc.New(s.schema, s.unit, s.option(), ifc.Degrees())
-			b.Add(ifc.Element{
-				Class: "IfcWall", Name: "W-1", At: here, Body: []ifc.Solid{ifc.Block(ifc.V(0, 0, 0), ifc.V(3000, 200, 2500))}, Material: "Concrete C32/40",
-				Props: []ifc.PSet{{Name: "Pset_WallCommon", Props: []ifc.Prop{ifc.Boolean("IsExternal", c.external)}}},
-			})
-			embed.Bolt{D: 16, Depth: 120, Out: 60, End: embed.Headed, Form: s.form}.Add(b, ifc.Element{
-				Class: "IfcMechanicalFastener", Predefined: "ANCHORBOLT", Name: "Bolt M16", Material: "Steel",
-				At:    ifc.Facing(ifc.V(1500, 0, 1000), ifc.V(0, -1, 0), ifc.V(1, 0, 0)),
-				Props: []ifc.PSet{{Name: "Pset_ElementComponentCommon", Props: []ifc.Prop{ifc.Label("CorrosionTreatment", c.finish)}}},
-			})
-			path := filepath.Join(t.TempDir(), "wall.ifc")
-			if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
-				t.Fatal(err)
-			}
-			_, run, err := check.Run([]string{path}, check.Options{Rules: rules.Builtin()})
-			if err != nil {
-				t.Fatal(err)
-			}
-			got := 0
-			for _, f := range run.Findings {
-				if f.Rule == "finish-exposure" {
-					got += len(f.Instances)
-				}
-			}
-			if got != c.want {
-				t.Errorf("%s, %s, external %v: %d found, want %d", s, c.finish, c.external, got, c.want)
-			}
 		}
 	}
 }

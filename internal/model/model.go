@@ -165,6 +165,7 @@ type Stated struct {
 	Thread     float64 // mm, length of the thread
 	Finish     string
 	Grade      string
+	Tightening string            // torque, preload, or where they are given
 	From       map[string]string // field -> where it was said
 }
 

@@ -86,6 +86,12 @@ var textProperties = map[string]func(*model.Stated) *string{
 	"steelgrade":         func(s *model.Stated) *string { return &s.Grade },
 	"boltgrade":          func(s *model.Stated) *string { return &s.Grade },
 	"strengthclass":      func(s *model.Stated) *string { return &s.Grade },
+	"torque":             func(s *model.Stated) *string { return &s.Tightening },
+	"tighteningtorque":   func(s *model.Stated) *string { return &s.Tightening },
+	"installationtorque": func(s *model.Stated) *string { return &s.Tightening },
+	"tightening":         func(s *model.Stated) *string { return &s.Tightening },
+	"preload":            func(s *model.Stated) *string { return &s.Tightening },
+	"pretension":         func(s *model.Stated) *string { return &s.Tightening },
 }
 
 // saysNothing are the enumerators of the standard for what is not known, in plain
@@ -95,6 +101,7 @@ var saysNothing = map[string]bool{"notdefined": true, "notknown": true, "unset":
 // finishWords and gradeWords read a name such as "L-bolt M20x450 8.8 HDG".
 var (
 	finishWords = regexp.MustCompile(`hot[- ]?dip[a-z -]*|\bhdg\b|galvani[sz]ed|\bgalv\b|stainless|\binox\b|\ba[24]-[78]0\b|zinc[- ]plated|electro[- ]?plated|\bself[- ]colou?r|verzinkt|thermisch verzinkt|epoxy[- ]coated`)
+	torqueWords = regexp.MustCompile(`\btorqued? ?(to|of|:|=)? ?\d[\d.]*|\b\d[\d.]* ?n[. ]?m\b|\b\d[\d.]* ?(ft[- .]?lbf?|lbf?[- .]?ft)\b|\b(preload|pretension)(ed)?[a-z =:]* \d[\d.]* ?kn\b|\bsnug[- ]tight\b|\bturn[- ]of[- ](the[- ])?nut\b`)
 	gradeWords  = regexp.MustCompile(`\b(4\.6|5\.6|5\.8|6\.8|8\.8|10\.9)\b|\bs(235|275|355)[a-z0-9]*\b|\bf1554[- ]?(gr(ade)?\.? ?)?(36|55|105)\b|\bgr(ade)?\.? ?(36|55|105|250|300|350)\b|\ba[24]-[578]0\b|\ba307\b|\ba36\b`)
 )
 
@@ -146,13 +153,16 @@ func stated(e *elem) model.Stated {
 		if m := gradeWords.FindString(t.plain); m != "" && s.Grade == "" {
 			s.Grade, s.From["grade"] = strings.ToUpper(m), t.what
 		}
+		if m := torqueWords.FindString(t.plain); m != "" && s.Tightening == "" {
+			s.Tightening, s.From["tightening"] = m, t.what
+		}
 	}
 	return s
 }
 
 // fieldName is the name under which Stated.From keeps where a value was said.
 func fieldName(key string) string {
-	for _, n := range []string{"diameter", "embed", "anchorage", "protrusion", "projection", "thread", "length", "height", "corrosion", "finish", "coating", "treatment"} {
+	for _, n := range []string{"diameter", "embed", "anchorage", "protrusion", "projection", "thread", "length", "height", "corrosion", "finish", "coating", "treatment", "torque", "tightening", "preload", "pretension"} {
 		if strings.Contains(key, n) {
 			switch n {
 			case "embed", "anchorage":
@@ -163,6 +173,8 @@ func fieldName(key string) string {
 				return "length"
 			case "corrosion", "coating", "treatment":
 				return "finish"
+			case "torque", "preload", "pretension":
+				return "tightening"
 			}
 			return n
 		}
