@@ -80,7 +80,7 @@ func partsComplete(p *Pass) error {
 		}
 		p.Report(Hit{
 			Item: a.Item, Anchor: a, Measured: float64(there), Required: r, At: a.Open, Normal: a.Entry.Normal,
-			Text: anchorName(a) + " " + strings.Join(text, "; it "),
+			Text: fmt.Sprintf("%s carries %d of %d parts: it %s", anchorName(a), there, want, strings.Join(text, "; it ")),
 		})
 	}
 	return nil

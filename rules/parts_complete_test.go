@@ -80,11 +80,11 @@ func TestPartsCompleteSays(t *testing.T) {
 		want, source string
 	}{
 		{Builtin(), withTemplate(4, carrying(pair, pair, pair, []float64{40})),
-			"HD-1 bolt 4 lacks a nut (30 mm across flats) under T, which others of its set have.", "common practice, no published source"},
+			"HD-1 bolt 4 carries 2 of 3 parts: it lacks a nut (30 mm across flats) under T, which others of its set have.", "common practice, no published source"},
 		{Builtin(), withTemplate(3, carrying(pair, pair, pair, pair)),
-			"HD-1 bolt 4 lacks a plate to stand through, which others of its set have.", "common practice, no published source"},
+			"HD-1 bolt 4 carries 2 of 3 parts: it lacks a plate to stand through, which others of its set have.", "common practice, no published source"},
 		{asking(Given{"nuts": count(2), "washers": count(1)}), carrying([]float64{40, -58}, []float64{40, -58}, []float64{40, -58}, []float64{40}),
-			"HD-1 bolt 4 lacks a washer, which others of its set have; it lacks a nut (30 mm across flats), which the rule file asks for. 3 more places.", "rule file test"},
+			"HD-1 bolt 4 carries 1 of 3 parts: it lacks a washer, which others of its set have; it lacks a nut (30 mm across flats), which the rule file asks for. 3 more places.", "rule file test"},
 	} {
 		f := onlyScene(t, PartsComplete, c.set, c.build)
 		if f.Message != c.want || f.Source != c.source {
