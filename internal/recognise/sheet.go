@@ -17,6 +17,7 @@ const (
 	thickestSheet = 150
 	squareTo      = 0.98 // cosine between plate and bolt
 	beyondThread  = 200  // how far above the thread's end a plate with a hole for it is looked for
+	largestSheet  = 6000 // across the box; terrain and floors are not looked into
 	washerWidth   = 5    // diameters; a plate on one bolt that is narrower is a washer
 )
 
@@ -118,14 +119,15 @@ func (e *elem) sheets(anchors []*model.Anchor) []*model.Sheet {
 	var out []*model.Sheet
 	for i := range e.Shape.Parts {
 		p := &e.Shape.Parts[i]
+		box := p.Solid.Box().Transform(e.place(p))
+		if box.Size().Norm() > largestSheet || !nearAny(box, anchors) {
+			continue
+		}
 		m, err := p.Solid.Mesh()
 		if err != nil {
 			continue // told where the element is an item
 		}
 		m = m.Transform(e.place(p)).Oriented()
-		if !e.nearAny(m.Box(), anchors) {
-			continue
-		}
 		if len(cutters) > 0 {
 			m = geom.Subtract(m, cutters...)
 		}
@@ -139,7 +141,7 @@ func (e *elem) sheets(anchors []*model.Anchor) []*model.Sheet {
 	return out
 }
 
-func (e *elem) nearAny(box geom.Box, anchors []*model.Anchor) bool {
+func nearAny(box geom.Box, anchors []*model.Anchor) bool {
 	return slices.ContainsFunc(anchors, func(a *model.Anchor) bool { return outside(a).Overlaps(box) })
 }
 
