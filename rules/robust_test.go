@@ -24,7 +24,7 @@ func TestRunOnBrokenModels(t *testing.T) {
 			c.kind = model.Kind(i)
 			it := s.add(w, c)
 			a := it.Anchors[0]
-			switch rnd.IntN(9) {
+			switch rnd.IntN(11) {
 			case 0:
 				a.Diameter = some()
 			case 1:
@@ -42,6 +42,16 @@ func TestRunOnBrokenModels(t *testing.T) {
 				it.Stated = model.Stated{Diameter: some(), Embedment: some(), Projection: some()}
 			case 7:
 				a.Hook = []geom.Vec{a.At(some()), geom.V(some(), 0, 0)}
+			case 9:
+				a.Thread, a.Parts = some(), []model.Part{{Kind: model.Nut, From: some(), To: some()}, {Kind: model.Washer, From: some(), To: some()}}
+			case 10:
+				p := s.over("P", 0, 900, 3000, 1100, some(), 20, it)
+				p.Thick = some()
+				s.drill(p, 200*float64(i+1), 1000, 26)
+				p.Holes[0].Diameter = some()
+				if rnd.IntN(2) == 0 {
+					p.Item = it
+				}
 			case 8:
 				it.Outline, it.Thick = []geom.Vec{{}, {X: some()}, {Y: 1}}, some()
 			}

@@ -125,6 +125,15 @@ func (p *Pass) stackOf(a *model.Anchor, params *Params) *stack {
 	return s
 }
 
+// placed reports whether it is known where over the concrete the lowest nut sits:
+// not of nuts alone that a rule file states.
+func (s *stack) placed(p *Params) bool {
+	if s.levelling > 0 {
+		return s.base != nil || p.Details["grout"] != nil
+	}
+	return s.base != nil || p.Details["grout"] != nil || p.Details["plate"] != nil
+}
+
 // under takes the heights of a base plate that is in the models, and of the
 // hardware on it where that is more than the tables have.
 func (s *stack) under(base *model.Sheet, a *model.Anchor) {

@@ -77,7 +77,7 @@ func (p *Pass) lowestSeat(a *model.Anchor) (seat float64, what string, ok bool) 
 	}
 	params := p.set.ParamsFor(Projection, a.Item)
 	st := p.stackOf(a, &params)
-	if st == nil {
+	if st == nil || !st.placed(&params) {
 		return seat, what, ok
 	}
 	height, on, plate := st.gap+st.plate+st.washers, "the nut on ", "the plate"

@@ -52,6 +52,8 @@ func TestThreadLength(t *testing.T) {
 		// 40 - 18 - 3 = 19 above the face, 81 from the end
 		{"levelling nut", levelling, threaded(83.5, nil), nil},
 		{"levelling nut, short", levelling, threaded(80, nil), []float64{-1}},
+		{"levelling nut at no stated height", stating(Given{"plate": mm(20), "levelling_nuts": count(1)}), threaded(10, nil), nil},
+		{"nuts at no stated height", stating(Given{"nuts": count(2)}), threaded(10, nil), nil},
 		{"modelled thread", Builtin(), func(s *scene) {
 			threaded(0, nuts(20))(s)
 			s.m.Items[0].Anchors[0].Thread = 40
