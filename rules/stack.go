@@ -1,8 +1,8 @@
 package rules
 
 import (
-	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -120,7 +120,7 @@ func (p *Pass) stackOf(a *model.Anchor, params *Params) *stack {
 	}
 	s.cite = s.sources(params, t)
 	if base != nil {
-		s.under(base, a)
+		s.under(base, p.onTop(base, a), a)
 	}
 	return s
 }
@@ -134,12 +134,18 @@ func (s *stack) placed(p *Params) bool {
 	return s.base != nil || p.Details["grout"] != nil || p.Details["plate"] != nil
 }
 
-// under takes the heights of a base plate that is in the models, and of the
+// under takes the heights of a base plate that is in the models, with what lies on
+// it, and of the
 // hardware on it where that is more than the tables have.
-func (s *stack) under(base *model.Sheet, a *model.Anchor) {
+func (s *stack) under(base *model.Sheet, above []*model.Sheet, a *model.Anchor) {
 	s.gap, s.plate = max(base.Gap(a), 0), base.Thick
-	s.gapSays, s.plateSays = "gap", cmp.Or(refName(&base.Ref), "base plate")
+	s.gapSays, s.plateSays = "gap", sheetName(base)
 	upper, _ := base.Along(a)
+	for _, o := range above { // shims under the plate, a plate washer over all bolts
+		s.plate += o.Thick
+		s.plateSays += " and " + sheetName(o)
+		upper, _ = o.Along(a)
+	}
 	var nuts, washers float64
 	var nutNo int
 	for _, part := range a.Parts {
@@ -188,4 +194,24 @@ func (s *shared) baseOver(a *model.Anchor) *model.Sheet {
 		}
 	}
 	return best
+}
+
+// onTop are the plates that lie on one another on a base plate.
+func (s *shared) onTop(base *model.Sheet, a *model.Anchor) []*model.Sheet {
+	const touching = 1 // mm
+	var out []*model.Sheet
+	top := base.Gap(a) + base.Thick
+	for next := base; next != nil; {
+		next = nil
+		for _, o := range s.sheetsOn()[a] {
+			if o != base && !slices.Contains(out, o) && !o.Template() && math.Abs(o.Gap(a)-top) < touching {
+				next = o
+			}
+		}
+		if next != nil {
+			out = append(out, next)
+			top += next.Thick
+		}
+	}
+	return out
 }

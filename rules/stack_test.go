@@ -86,6 +86,12 @@ func TestProjectionUnderABasePlate(t *testing.T) {
 			s.over("Cap", 900, 900, 1100, 1100, 60, 20, it)
 			s.over("Base plate", 900, 900, 1100, 1100, 30, 20, it)
 		}, nil},
+		// 20 + 10 + 20 + 3 + 18 + 2.5 = 73.5
+		{"a shim under the plate", Builtin(), func(s *scene) {
+			it := s.add(s.wall("W"), standing("A", 1000, 1000, 73))
+			s.over("Base plate", 900, 900, 1100, 1100, 30, 20, it)
+			s.over("Shim", 900, 900, 1100, 1100, 20, 10, it)
+		}, []float64{73}},
 		{"the plate goes before the rule file", stating(Given{"grout": mm(60), "plate": mm(50)}), underPlate(20, 73.5), nil},
 		{"spare thread of the rule file", stating(Given{"spare": mm(10)}), underPlate(20, 80.9), []float64{80.9}},
 		{"modelled plate washer", Builtin(), func(s *scene) {

@@ -29,6 +29,7 @@ type stack struct {
 	shift    float64
 	template *embed.Template
 	nuts     bool
+	washers  bool    // plate washers of 70 x 70 x 8, and the grout under the plate
 	out      float64 // projection; 120 by default
 	noPlate  bool
 	bare     int     // number of the bolt that gets no nut on its template; 0 for none
@@ -90,6 +91,17 @@ func (s stack) steel() []byte {
 	b := ifc.New(s.schema, s.unit, s.option(), ifc.Degrees(), ifc.Seed("steel"))
 	t := embed.Template{W: 500, H: 350, T: 20, Hole: 30, Under: 30, Form: s.form}
 	e := ifc.Element{Class: "IfcPlate", Name: "Base plate", Tag: "BP-1", At: ifc.At(500+s.shift, 500, 0), Material: "Steel S275"}
+	if s.washers {
+		b.Add(ifc.Element{
+			Class: "IfcBuildingElementProxy", Name: "Grout bed", At: ifc.At(500, 500, 0), Body: []ifc.Solid{ifc.Block(ifc.V(-250, -175, 0), ifc.V(250, 175, 30))},
+		})
+		one := embed.Template{W: 70, H: 70, T: 8, Hole: 26, Under: 50, Form: s.form}
+		for _, p := range stackPattern {
+			b.Add(ifc.Element{
+				Class: "IfcPlate", Name: "Plate washer", At: ifc.At(500+p.X, 500+p.Y, 0), Material: "Steel S275", Body: []ifc.Solid{one.Body([]ifc.XY{{}})},
+			})
+		}
+	}
 	if !s.opened {
 		e.Body = []ifc.Solid{t.Body(stackPattern)}
 		b.Add(e)

@@ -152,6 +152,23 @@ func TestProjectionThroughABasePlate(t *testing.T) {
 	}
 }
 
+// TestProjectionWithPlateWashers: washers that are plates of their own count as
+// washers, 30 + 20 + 8 + 21.5 + 3 = 82.5 mm, and the grout is no plate.
+func TestProjectionWithPlateWashers(t *testing.T) {
+	for _, s := range stacks() {
+		s.washers = true
+		for _, c := range []struct {
+			out  float64
+			want int
+		}{{82.8, 0}, {82.2, 4}} {
+			s.out = c.out
+			if got := s.of(t, rules.Builtin(), "projection"); len(got) != c.want {
+				t.Errorf("%s, %g mm out: %d bolts found, want %d", s, c.out, len(got), c.want)
+			}
+		}
+	}
+}
+
 // TestBasePlateMovedOverItsBolts: holes of 30 leave 3 mm around M24 bolts, which is
 // the built-in limit; a plate that is moved by 1 mm leaves 2.
 func TestBasePlateMovedOverItsBolts(t *testing.T) {

@@ -1,6 +1,7 @@
 package recognise
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -63,11 +64,28 @@ func (b *builder) sheets() {
 	for i, list := range found {
 		for _, s := range list {
 			s.Item = items[elemKey{elems[i].source, elems[i].Inst.ID()}]
-			if len(s.Anchors) > 1 || s.Template() || len(s.Anchors) == 1 && narrowest(s) > washerWidth*s.Anchors[0].Diameter {
+			if a := s.Anchors[0]; len(s.Anchors) > 1 || s.Template() || narrowest(s) > washerWidth*a.Diameter {
 				b.out.Sheets = append(b.out.Sheets, s)
+			} else {
+				wearWasher(a, s)
 			}
 		}
 	}
+}
+
+// wearWasher counts a narrow plate on one bolt among the parts of that bolt.
+func wearWasher(a *model.Anchor, s *model.Sheet) {
+	upper, under := s.Along(a)
+	size := 0.0
+	for _, v := range s.Outline {
+		d := v.Sub(a.At(upper))
+		size = max(size, 2*d.Norm())
+	}
+	if slices.ContainsFunc(a.Parts, func(p model.Part) bool { return p.From < under-0.5 && p.To > upper+0.5 }) {
+		return // worn already
+	}
+	a.Parts = append(a.Parts, model.Part{Kind: model.Washer, From: upper, To: under, Size: size})
+	slices.SortFunc(a.Parts, func(x, y model.Part) int { return cmp.Compare(x.From, y.From) })
 }
 
 // elemKey names an element in the federation.
@@ -103,6 +121,7 @@ func (e *elem) mayBeSheet() bool {
 		case "IfcSlab", "IfcWall", "IfcWallStandardCase", "IfcFooting", "IfcCovering", "IfcRoof", "IfcSpace":
 			return false // screeds, grout, insulation
 		}
+		return !slices.ContainsFunc(e.texts, func(t said) bool { return stuffByWords(t.plain) == otherStuff })
 	}
 	return true
 }
