@@ -94,6 +94,12 @@ var Faults = []Fault{
 		Why:      "The text was changed to M20, the shape was not.",
 	},
 	{
+		Rule: "set-pattern", Host: "CF-01", Items: []string{"HD-3.1", "HD-3.2", "HD-3.3", "HD-3.4"}, Anchors: 4,
+		Measured: -6, // holes at 280, bolts at 300: 10 off; (32 - 24) / 2 - 10
+		Limit:    3,
+		Why:      "The plate of the monorail post was drawn for bolts at 300 x 280.",
+	},
+	{
 		Rule: "duplicate", Host: "WP-02", Items: []string{"F-2.3"},
 		Why: "The ferrule was pasted in twice.",
 	},
@@ -172,5 +178,17 @@ var Traps = []Fault{
 		Measured: 0, // the base is 500 high, the bolts reach 280 into it
 		Limit:    5,
 		Why:      "The pump base stands on the slab, but its bolts end in the base.",
+	},
+	{
+		Rule: "set-pattern", Host: "PS-01", Items: []string{"SB-1.1", "SB-1.2"},
+		Measured: 4, // (24 - 16) / 2
+		Limit:    3,
+		Why:      "The holes of the pipe saddle are wider than its bolts by what setting out needs.",
+	},
+	{
+		Rule: "projection", Host: "CF-01", Items: []string{"HD-3.1", "HD-3.2", "HD-3.3", "HD-3.4"},
+		Measured: 130,
+		Limit:    93.5, // gap 40, plate 25, washer 4, nut 21.5, one pitch 3
+		Why:      "The bolts are long enough for what stands on them.",
 	},
 }

@@ -18,6 +18,7 @@ func Files() []File {
 		{"pump-station-bars.ifc", bars, ib.IFC4, ib.MM},
 		{"pump-station-roof.ifc", roof, ib.IFC4, ib.Metre},
 		{"pump-station-column-stair.ifc", columnAndStair, ib.IFC2X3, ib.MM},
+		{"pump-station-steel.ifc", steel, ib.IFC4, ib.MM},
 	}
 }
 

@@ -1,7 +1,7 @@
 // Command write writes the demonstration models, or one large model for
 // benchmarks.
 //
-//	go run ./internal/demo/write -dir out                     the five demonstration models
+//	go run ./internal/demo/write -dir out                     the demonstration models
 //	go run ./internal/demo/write -size 500MB -o big.ifc       storage yard of about that size
 //	go run ./internal/demo/write -panels 40 -each -o many.ifc 40 panels, every bar an element
 //

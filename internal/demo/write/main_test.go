@@ -13,8 +13,8 @@ func TestWritesBoth(t *testing.T) {
 	if err := run([]string{"-dir", filepath.Join(dir, "demo")}, nil); err != nil {
 		t.Fatal(err)
 	}
-	if all, _ := filepath.Glob(filepath.Join(dir, "demo", "*.ifc")); len(all) != 5 {
-		t.Errorf("%d models, want 5", len(all))
+	if all, _ := filepath.Glob(filepath.Join(dir, "demo", "*.ifc")); len(all) != 6 {
+		t.Errorf("%d models, want 6", len(all))
 	}
 	var out bytes.Buffer
 	big := filepath.Join(dir, "big.ifc")
