@@ -7,6 +7,7 @@ import "embedcheck/internal/geom"
 type Sheet struct {
 	Ref
 	Item    *Item // nil for a plate that is no item
+	Body    *geom.Mesh
 	Under   geom.Plane
 	Upper   geom.Plane // both look out of the plate
 	Thick   float64    // mm

@@ -190,7 +190,7 @@ func newSheet(m *geom.Mesh, anchors []*model.Anchor) *model.Sheet {
 		upper, under = under, upper
 	}
 	s := &model.Sheet{
-		Upper: upper.Plane, Under: under.Plane, Thick: thick, Outline: upper.Outline[0],
+		Body: m, Upper: upper.Plane, Under: under.Plane, Thick: thick, Outline: upper.Outline[0],
 		Holes: holes(upper, under),
 	}
 	for _, a := range square {

@@ -55,6 +55,7 @@ func (s *Subject) findAim() {
 	case NothingMeasured, Diameter, Flush:
 		s.aimEdge()
 		s.turnToFrame()
+		s.aimPlate()
 	default:
 		s.aimEdge()
 	}
@@ -241,6 +242,15 @@ func (s *Subject) turnToHook() {
 func (s *Subject) turnToFrame() {
 	if e := s.Aim.Edge; e != nil && s.Anchor != nil && e.Dist > 2*s.Anchor.Deepest {
 		s.Aim.Dir = geom.Vec{}
+	}
+}
+
+// aimPlate takes the plate over the bolts that the finding names.
+func (s *Subject) aimPlate() {
+	for _, o := range s.Index.ItemsIn(geom.BoxOf(s.At).Grow(1)) {
+		if o != s.Item && o.Kind == model.Plate && s.namesRef(&o.Ref) {
+			s.Aim.Item, s.Aim.From, s.Aim.To, s.Aim.Known = o, s.At, s.At, false
+		}
 	}
 }
 

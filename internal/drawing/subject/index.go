@@ -1,6 +1,7 @@
 package subject
 
 import (
+	"slices"
 	"sync"
 
 	"embedcheck/internal/finding"
@@ -11,6 +12,7 @@ import (
 // Index looks things up in one model. It may be shared by goroutines.
 type Index struct {
 	m     *model.Model
+	seen  []*model.Item // all items, then the base plates over bolts as items
 	items map[key][]*model.Item
 	hosts map[key][]*model.Host
 
@@ -28,6 +30,12 @@ func NewIndex(m *model.Model) *Index {
 		k := x.key(&it.Ref)
 		x.items[k] = append(x.items[k], it)
 	}
+	x.seen = slices.Clip(m.Items)
+	for _, s := range m.Sheets {
+		if s.Item == nil && s.Body != nil {
+			x.seen = append(x.seen, plateOf(s))
+		}
+	}
 	for _, h := range m.Hosts {
 		k := x.key(&h.Ref)
 		x.hosts[k] = append(x.hosts[k], h)
@@ -35,6 +43,17 @@ func NewIndex(m *model.Model) *Index {
 	x.bars = sync.OnceValue(x.indexBars)
 	x.itemTree = sync.OnceValue(x.indexItems)
 	return x
+}
+
+// plateOf is a base plate as an item beside those of the host that its bolts are
+// cast into. It is no part of the model, and no finding is about it.
+func plateOf(s *model.Sheet) *model.Item {
+	box := s.Body.Box()
+	it := &model.Item{Ref: s.Ref, Kind: model.Plate, Bodies: []model.Body{{Mesh: s.Body, Box: box}}, Box: box, Thick: s.Thick}
+	if len(s.Anchors) > 0 {
+		it.Host = s.Anchors[0].Item.Host
+	}
+	return it
 }
 
 // Model is the model that was indexed.
@@ -62,8 +81,8 @@ func (x *Index) indexBars() *geom.BoxTree {
 }
 
 func (x *Index) indexItems() *geom.BoxTree {
-	boxes := make([]geom.Box, len(x.m.Items))
-	for i, it := range x.m.Items {
+	boxes := make([]geom.Box, len(x.seen))
+	for i, it := range x.seen {
 		boxes[i] = it.Box
 	}
 	return geom.NewBoxTree(boxes)

@@ -46,7 +46,8 @@ func (x *Index) bar(i int) Bar {
 // Ref names the bar's element.
 func (x *Index) Ref(b *Bar) model.Ref { return x.m.Bars.Ref(b.Mark) }
 
-// ItemsIn are the items whose box meets b, in the order of the model.
+// ItemsIn are the items whose box meets b, in the order of the model, and the base
+// plates over bolts.
 func (x *Index) ItemsIn(b geom.Box) []*model.Item {
 	var found []int
 	x.itemTree().Query(b, func(i int) bool {
@@ -56,7 +57,7 @@ func (x *Index) ItemsIn(b geom.Box) []*model.Item {
 	slices.Sort(found)
 	out := make([]*model.Item, len(found))
 	for k, i := range found {
-		out[k] = x.m.Items[i]
+		out[k] = x.seen[i]
 	}
 	return out
 }

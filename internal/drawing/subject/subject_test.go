@@ -157,3 +157,40 @@ func TestDepthOfTheEdge(t *testing.T) {
 		}
 	}
 }
+
+// TestPlateOverBolts: a finding that names the base plate of another model is shown
+// with it, also where nothing of it is cast in.
+func TestPlateOverBolts(t *testing.T) {
+	paths, err := filepath.Glob(filepath.Join("..", "..", "..", "testdata", "demo", "*.ifc"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	m, run, err := check.Run(paths, check.Options{Rules: rules.Builtin()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := subject.NewIndex(m)
+	n := 0
+	for i := range run.Findings {
+		f := &run.Findings[i]
+		if f.Rule != "set-pattern" {
+			continue
+		}
+		n++
+		s, err := x.Of(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if o := s.Aim.Item; o == nil || o.Name != "Base plate 420x420x25" || o.Host != s.Host || s.Aim.Known {
+			t.Errorf("%s: shown with %+v", f.Title, s.Aim.Item)
+		}
+	}
+	if n != 1 {
+		t.Errorf("%d findings about a plate over bolts, want 1", n)
+	}
+	for _, it := range m.Items {
+		if it.Name == "Base plate 420x420x25" {
+			t.Error("the base plate became an item of the model")
+		}
+	}
+}
