@@ -42,12 +42,7 @@ func asking(g Given) *Set {
 
 func TestPartsComplete(t *testing.T) {
 	pair := []float64{40, 70}
-	for _, c := range []struct {
-		name  string
-		set   *Set
-		build func(*scene)
-		want  []float64
-	}{
+	checkAll(t, PartsComplete, []sceneCase{
 		{"no hardware", Builtin(), carrying(), nil},
 		{"a nut on each", Builtin(), carrying([]float64{40}, []float64{40}, []float64{40}, []float64{40}), nil},
 		{"one of four lacks its nut", Builtin(), carrying([]float64{40}, []float64{40}, []float64{40}), []float64{0}},
@@ -67,9 +62,7 @@ func TestPartsComplete(t *testing.T) {
 		{"two nuts asked for", asking(Given{"nuts": count(2)}), carrying(pair, pair, pair, []float64{40}), []float64{1}},
 		{"levelling nuts asked for", asking(Given{"levelling_nuts": count(1), "plates": count(1)}), withTemplate(4, carrying(pair, pair, pair, []float64{40})), []float64{2}},
 		{"a plate asked for", asking(Given{"plates": count(1)}), carrying([]float64{40}, []float64{40}, []float64{40}, []float64{40}), []float64{1, 1, 1, 1}},
-	} {
-		check(t, PartsComplete, c.set, c.name, c.want, c.build)
-	}
+	})
 }
 
 func TestPartsCompleteSays(t *testing.T) {

@@ -264,8 +264,29 @@ func check(t *testing.T, r *Rule, set *Set, name string, want []float64, build f
 	}
 }
 
+// sceneCase is a scene with the values that a rule measures in it.
+type sceneCase struct {
+	name  string
+	set   *Set
+	build func(*scene)
+	want  []float64
+}
+
+func checkAll(t *testing.T, r *Rule, cases []sceneCase) {
+	t.Helper()
+	for _, c := range cases {
+		check(t, r, c.set, c.name, c.want, c.build)
+	}
+}
+
 // text is the sentence of a scene that is built as drawn, with one finding.
 func text(t *testing.T, r *Rule, set *Set, build func(s *scene)) string {
+	t.Helper()
+	return onlyScene(t, r, set, build).Message
+}
+
+// onlyScene is the one finding of a scene that is built as drawn.
+func onlyScene(t *testing.T, r *Rule, set *Set, build func(*scene)) finding.Finding {
 	t.Helper()
 	s := newScene(geom.Identity)
 	build(s)
@@ -273,5 +294,5 @@ func text(t *testing.T, r *Rule, set *Set, build func(s *scene)) string {
 	if len(found) != 1 {
 		t.Fatalf("%s: %d findings, want 1", r.ID, len(found))
 	}
-	return found[0].Message
+	return found[0]
 }

@@ -59,12 +59,7 @@ func patterned(template bool, d, dx, dz float64) func(*scene) {
 }
 
 func TestSetPattern(t *testing.T) {
-	for _, c := range []struct {
-		name  string
-		set   *Set
-		build func(*scene)
-		want  []float64
-	}{
+	checkAll(t, SetPattern, []sceneCase{
 		{"6 mm more than the bolt", Builtin(), patterned(false, 26, 0, 0), nil},
 		{"5 mm more", Builtin(), patterned(false, 25, 0, 0), []float64{2.5, 2.5, 2.5, 2.5}},
 		{"half a millimetre off", Builtin(), patterned(false, 26, 0.3, 0.4), nil},
@@ -107,9 +102,7 @@ func TestSetPattern(t *testing.T) {
 		}, []float64{13 - 8 - 10}},
 		{"limit of the rule file", limitFor(SetPattern, Term{MM, 10}), patterned(false, 40, 0, 0), nil},
 		{"below the limit of the rule file", limitFor(SetPattern, Term{MM, 10}), patterned(false, 39.6, 0, 0), []float64{9.8, 9.8, 9.8, 9.8}},
-	} {
-		check(t, SetPattern, c.set, c.name, c.want, c.build)
-	}
+	})
 }
 
 func TestSetPatternSays(t *testing.T) {

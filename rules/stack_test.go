@@ -4,7 +4,6 @@ import (
 	"strings"
 	"testing"
 
-	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
 )
@@ -61,12 +60,7 @@ func mm(v float64) Limit    { return Limit{{MM, v}} }
 func count(n float64) Limit { return Limit{{Count, n}} }
 
 func TestProjectionUnderABasePlate(t *testing.T) {
-	for _, c := range []struct {
-		name  string
-		set   *Set
-		build func(*scene)
-		want  []float64
-	}{
+	checkAll(t, Projection, []sceneCase{
 		// 30 + 20 + washer 3 + nut 18 + pitch 2.5 = 73.5
 		{"long enough", Builtin(), underPlate(20, 73.5), nil},
 		{"half a millimetre short", Builtin(), underPlate(20, 73), []float64{73}},
@@ -104,9 +98,7 @@ func TestProjectionUnderABasePlate(t *testing.T) {
 			// 30 + 20 + 3 + 36 + 2.5 = 91.5
 			s.m.Items[0].Anchors[0].Parts = []model.Part{{Kind: model.Nut, From: 2, To: 20, Size: 34.6}, {Kind: model.Nut, From: 20, To: 38, Size: 34.6}, {Kind: model.Nut, From: 61, To: 79, Size: 34.6}}
 		}, []float64{91}},
-	} {
-		check(t, Projection, c.set, c.name, c.want, c.build)
-	}
+	})
 }
 
 func TestProjectionByTheStackOfTheRuleFile(t *testing.T) {
@@ -160,16 +152,4 @@ func TestStackOfAnOddDiameter(t *testing.T) {
 	}
 	given := Given{"nut": mm(20), "washer": mm(3), "spare": mm(3)} // 76
 	check(t, Projection, stating(given), "stated nut", []float64{70}, underPlate(21, 70))
-}
-
-// onlyScene is the one finding of a scene that is built as drawn.
-func onlyScene(t *testing.T, r *Rule, set *Set, build func(*scene)) finding.Finding {
-	t.Helper()
-	s := newScene(geom.Identity)
-	build(s)
-	found := onlyWith(t, r, s.m, set)
-	if len(found) != 1 {
-		t.Fatalf("%s: %d findings, want 1", r.ID, len(found))
-	}
-	return found[0]
 }

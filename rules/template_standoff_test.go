@@ -10,12 +10,7 @@ func raised(gap float64) func(*scene) {
 }
 
 func TestTemplateStandoff(t *testing.T) {
-	for _, c := range []struct {
-		name  string
-		set   *Set
-		build func(*scene)
-		want  []float64
-	}{
+	checkAll(t, TemplateStandoff, []sceneCase{
 		{"25 mm", Builtin(), raised(25), nil},
 		{"24 mm", Builtin(), raised(24), []float64{24}},
 		{"on the concrete", Builtin(), raised(0), []float64{0}},
@@ -25,9 +20,7 @@ func TestTemplateStandoff(t *testing.T) {
 		{"cast in deeper", Builtin(), raised(-60), nil},
 		{"a base plate is none", Builtin(), func(s *scene) { s.over("P", 850, 850, 1150, 1150, 5, 20, four(s)...) }, nil},
 		{"limit of the rule file", limitFor(TemplateStandoff, Term{Inch, 2}), raised(50), []float64{50}},
-	} {
-		check(t, TemplateStandoff, c.set, c.name, c.want, c.build)
-	}
+	})
 	for _, c := range []struct {
 		gap  float64
 		want string

@@ -30,12 +30,7 @@ func nuts(at ...float64) func(*scene, *model.Item) {
 func TestThreadLength(t *testing.T) {
 	plate := func(s *scene, it *model.Item) { s.over("Base plate", 900, 900, 1100, 1100, 30, 20, it) }
 	levelling := stating(Given{"grout": mm(40), "plate": mm(20), "levelling_nuts": count(1)})
-	for _, c := range []struct {
-		name  string
-		set   *Set
-		build func(*scene)
-		want  []float64
-	}{
+	checkAll(t, ThreadLength, []sceneCase{
 		{"nothing on it", Builtin(), threaded(10, nil), nil},
 		{"no thread told", Builtin(), threaded(0, nuts(20)), nil},
 		// seat 20 + 18 = 38, pitch 2.5
@@ -59,9 +54,7 @@ func TestThreadLength(t *testing.T) {
 			s.m.Items[0].Anchors[0].Thread = 40
 		}, []float64{2}},
 		{"limit of the rule file", limitFor(ThreadLength, Term{MM, 13}), threaded(50, nuts(20)), []float64{12}},
-	} {
-		check(t, ThreadLength, c.set, c.name, c.want, c.build)
-	}
+	})
 	for _, c := range []struct {
 		set   *Set
 		build func(*scene)

@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"embedcheck/internal/model"
@@ -53,4 +54,34 @@ func partKind(c collar, d float64) model.PartKind {
 		return model.Nut
 	}
 	return model.OtherPart
+}
+
+// meet notes where a collinear piece s of another thickness, from one distance to
+// another, goes on at an end of o: a thread is modelled at its root or over its
+// crests beside a shank at its nominal size.
+func (o *shank) meet(s *shank, from, to float64) {
+	if step := math.Abs(s.radius/o.radius - 1); step < 0.01 || step > 0.2 {
+		return
+	}
+	if from < 0 {
+		o.steps = append(o.steps, min(to, o.length()))
+	}
+	if to > o.length() {
+		o.steps = append(o.steps, max(from, 0))
+	}
+}
+
+// threadFrom is the length of the piece at the open end, b when reverse is set,
+// that is of another thickness than the rest; 0 when all is of one.
+func (s *shank) threadFrom(reverse bool) float64 {
+	best := 0.0
+	for _, t := range s.steps {
+		if reverse {
+			t = s.length() - t
+		}
+		if best == 0 || t < best {
+			best = t
+		}
+	}
+	return best
 }

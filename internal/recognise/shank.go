@@ -169,36 +169,6 @@ func joinHooks(all []*shank) []*shank {
 	return out
 }
 
-// meet notes where a collinear piece s of another thickness, from one distance to
-// another, goes on at an end of o: a thread is modelled at its root or over its
-// crests beside a shank at its nominal size.
-func (o *shank) meet(s *shank, from, to float64) {
-	if step := math.Abs(s.radius/o.radius - 1); step < 0.01 || step > 0.2 {
-		return
-	}
-	if from < 0 {
-		o.steps = append(o.steps, min(to, o.length()))
-	}
-	if to > o.length() {
-		o.steps = append(o.steps, max(from, 0))
-	}
-}
-
-// threadFrom is the length of the piece at the open end, b when reverse is set,
-// that is of another thickness than the rest; 0 when all is of one.
-func (s *shank) threadFrom(reverse bool) float64 {
-	best := 0.0
-	for _, t := range s.steps {
-		if reverse {
-			t = s.length() - t
-		}
-		if best == 0 || t < best {
-			best = t
-		}
-	}
-	return best
-}
-
 func (s *shank) takeHook(leg *shank) bool {
 	if math.Abs(s.dir().Dot(leg.dir())) > 0.8 || leg.radius > 1.2*s.radius || leg.radius < 0.8*s.radius {
 		return false

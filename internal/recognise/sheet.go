@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"slices"
 
@@ -66,6 +67,9 @@ func (b *builder) sheets() {
 			s.Item = items[elemKey{elems[i].source, elems[i].Inst.ID()}]
 			if a := s.Anchors[0]; len(s.Anchors) > 1 || s.Template() || narrowest(s) > washerWidth*a.Diameter {
 				b.out.Sheets = append(b.out.Sheets, s)
+				if s.Item == nil {
+					elems[i].evidence(fmt.Sprintf("base plate over bolts, %.0f mm thick: not cast in", s.Thick))
+				}
 			} else {
 				wearWasher(a, s)
 			}

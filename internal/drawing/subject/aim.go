@@ -245,15 +245,6 @@ func (s *Subject) turnToFrame() {
 	}
 }
 
-// aimPlate takes the plate over the bolts that the finding names.
-func (s *Subject) aimPlate() {
-	for _, o := range s.Index.ItemsIn(geom.BoxOf(s.At).Grow(1)) {
-		if o != s.Item && o.Kind == model.Plate && s.namesRef(&o.Ref) {
-			s.Aim.Item, s.Aim.From, s.Aim.To, s.Aim.Known = o, s.At, s.At, false
-		}
-	}
-}
-
 // aimTilt looks along the plane of the axis and the face's normal.
 func (s *Subject) aimTilt() {
 	if s.Anchor == nil || s.Anchor.Entry == nil {

@@ -164,3 +164,12 @@ func (s *Subject) namesRef(r *model.Ref) bool {
 	}
 	return false
 }
+
+// aimPlate takes the plate over the bolts that the finding names.
+func (s *Subject) aimPlate() {
+	for _, o := range s.Index.ItemsIn(geom.BoxOf(s.At).Grow(1)) {
+		if o != s.Item && o.Kind == model.Plate && s.namesRef(&o.Ref) {
+			s.Aim.Item, s.Aim.From, s.Aim.To, s.Aim.Known = o, s.At, s.At, false
+		}
+	}
+}
