@@ -3,13 +3,11 @@ package recognise
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"embedcheck/ifcread"
 	"embedcheck/internal/element"
 	"embedcheck/internal/geom"
-	"embedcheck/internal/measure"
 	"embedcheck/internal/model"
 )
 
@@ -38,27 +36,15 @@ func (b *builder) sheets() {
 	if len(bolts) == 0 {
 		return
 	}
-	var elems []*elem
-	var boxes []geom.Box
-	for _, e := range b.elems {
-		if e.mayBeSheet() {
-			elems, boxes = append(elems, e), append(boxes, e.box)
-		}
-	}
-	on := make([][]*model.Anchor, len(elems))
-	tree := geom.NewBoxTree(boxes)
-	for _, a := range bolts {
-		tree.Query(outside(a), func(i int) bool {
-			if elems[i].source != a.Item.Source || uint64(elems[i].Inst.ID()) != a.Item.Instance {
-				on[i] = append(on[i], a)
-			}
-			return true
-		})
+	elems, on := b.overBolts(bolts)
+	read := make(map[*elem]*candidate, len(b.cands))
+	for _, c := range b.cands {
+		read[c.elem] = c
 	}
 	found := make([][]*model.Sheet, len(elems))
 	element.Parallel(len(elems), b.opt.Workers, func(i int) {
 		if len(on[i]) > 0 {
-			found[i] = elems[i].sheets(on[i])
+			found[i] = elems[i].sheets(read[elems[i]], on[i])
 		}
 	})
 	items := b.itemsByElement()
@@ -77,6 +63,16 @@ func (b *builder) sheets() {
 	}
 }
 
+// wornOn reports whether an element is the anchor's own, or a nut or a washer that
+// is known to sit on it.
+func (e *elem) wornOn(a *model.Anchor) bool {
+	if e.source == a.Item.Source && uint64(e.Inst.ID()) == a.Item.Instance {
+		return true
+	}
+	t := e.box.Center().Sub(a.Open).Dot(a.Dir)
+	return e.kind == model.Fitting && slices.ContainsFunc(a.Parts, func(p model.Part) bool { return p.From <= t && t <= p.To })
+}
+
 // wearWasher counts a narrow plate on one bolt among the parts of that bolt.
 func wearWasher(a *model.Anchor, s *model.Sheet) {
 	upper, under := s.Along(a)
@@ -90,6 +86,28 @@ func wearWasher(a *model.Anchor, s *model.Sheet) {
 	}
 	a.Parts = append(a.Parts, model.Part{Kind: model.Washer, From: upper, To: under, Size: size})
 	slices.SortFunc(a.Parts, func(x, y model.Part) int { return cmp.Compare(x.From, y.From) })
+}
+
+// overBolts are the elements that may be plates, and the bolts that each may lie
+// over.
+func (b *builder) overBolts(bolts []*model.Anchor) (elems []*elem, on [][]*model.Anchor) {
+	var boxes []geom.Box
+	for _, e := range b.elems {
+		if e.mayBeSheet() {
+			elems, boxes = append(elems, e), append(boxes, e.box)
+		}
+	}
+	on = make([][]*model.Anchor, len(elems))
+	tree := geom.NewBoxTree(boxes)
+	for _, a := range bolts {
+		tree.Query(outside(a), func(i int) bool {
+			if !elems[i].wornOn(a) {
+				on[i] = append(on[i], a)
+			}
+			return true
+		})
+	}
+	return elems, on
 }
 
 // elemKey names an element in the federation.
@@ -117,6 +135,11 @@ func (e *elem) mayBeSheet() bool {
 	if e.role == hostRole || e.role == barRole || len(e.Shape.Parts) == 0 {
 		return false
 	}
+	switch e.kind {
+	case model.Other, model.Plate, model.Template, model.Fitting:
+	default:
+		return false // another bolt, a sleeve
+	}
 	switch e.stuff {
 	case concrete, otherStuff:
 		return e.kind == model.Template
@@ -130,20 +153,40 @@ func (e *elem) mayBeSheet() bool {
 	return true
 }
 
-// sheets are the flat plates among the parts of an element that one of the
-// anchors stands through.
-func (e *elem) sheets(anchors []*model.Anchor) []*model.Sheet {
+// sheets are the flat plates among the bodies of an element that one of the
+// anchors stands through. c is the element as a candidate, nil when it is none.
+func (e *elem) sheets(c *candidate, anchors []*model.Anchor) []*model.Sheet {
+	var out []*model.Sheet
+	for _, m := range e.shells(c, anchors) {
+		if s := newSheet(m, anchors); s != nil {
+			s.Ref = e.ref()
+			out = append(out, s)
+		}
+	}
+	return out
+}
+
+// shells are the connected bodies of an element near anchors, less its openings.
+// Those of a candidate without openings were worked out before.
+func (e *elem) shells(c *candidate, anchors []*model.Anchor) []*geom.Mesh {
+	var out []*geom.Mesh
+	if c != nil && len(c.pieces) > 0 && len(e.Openings) == 0 {
+		for i := range c.pieces {
+			if b := &c.pieces[i].body; b.Mesh != nil && nearAny(b.Box, anchors) {
+				out = append(out, b.Mesh)
+			}
+		}
+		return out
+	}
 	var cutters []*geom.Mesh
 	for _, o := range e.Openings {
 		if m := e.opening(o, func(string) {}); m != nil {
 			cutters = append(cutters, m)
 		}
 	}
-	var out []*model.Sheet
 	for i := range e.Shape.Parts {
 		p := &e.Shape.Parts[i]
-		box := p.Solid.Box().Transform(e.place(p))
-		if box.Size().Norm() > largestSheet || !nearAny(box, anchors) {
+		if !nearAny(p.Solid.Box().Transform(e.place(p)), anchors) {
 			continue
 		}
 		m, err := p.Solid.Mesh()
@@ -154,74 +197,13 @@ func (e *elem) sheets(anchors []*model.Anchor) []*model.Sheet {
 		if len(cutters) > 0 {
 			m = geom.Subtract(m, cutters...)
 		}
-		for _, shell := range m.Shells() {
-			if s := newSheet(shell, anchors); s != nil {
-				s.Ref = e.ref()
-				out = append(out, s)
-			}
-		}
+		out = append(out, m.Shells()...)
 	}
 	return out
 }
 
+// nearAny reports whether a body is no larger than a plate may be and lies where
+// one may be meant for an anchor.
 func nearAny(box geom.Box, anchors []*model.Anchor) bool {
-	return slices.ContainsFunc(anchors, func(a *model.Anchor) bool { return outside(a).Overlaps(box) })
-}
-
-// newSheet reads a body as a flat plate square to anchors that stand through it;
-// nil when it is none.
-func newSheet(m *geom.Mesh, anchors []*model.Anchor) *model.Sheet {
-	faces := m.PlanarFaces()
-	if len(faces) == 0 || len(faces[0].Outline) == 0 {
-		return nil
-	}
-	big := &faces[0]
-	other, thick := opposite(faces, big)
-	if other == nil || thick > thickestSheet || 2*big.Area < flatShare*m.Area() || thick*thick > big.Area/4 {
-		return nil
-	}
-	var square []*model.Anchor
-	for _, a := range anchors {
-		if math.Abs(a.Dir.Dot(big.Plane.N)) > squareTo {
-			square = append(square, a)
-		}
-	}
-	if len(square) == 0 {
-		return nil
-	}
-	upper, under := big, other
-	if upper.Plane.N.Dot(square[0].Dir) > 0 {
-		upper, under = under, upper
-	}
-	s := &model.Sheet{
-		Body: m, Upper: upper.Plane, Under: under.Plane, Thick: thick, Outline: upper.Outline[0],
-		Holes: holes(upper, under),
-	}
-	for _, a := range square {
-		if standsThrough(a, s) {
-			s.Anchors = append(s.Anchors, a)
-		}
-	}
-	if len(s.Anchors) == 0 {
-		return nil
-	}
-	return s
-}
-
-// standsThrough reports whether an anchor passes a plate within its outline. A
-// plate beyond the thread's end is meant for it only when it has a hole there.
-func standsThrough(a *model.Anchor, s *model.Sheet) bool {
-	_, under := s.Along(a)
-	if under > a.Entry.Dist+s.Thick+1 || under < -beyondThread || !measure.OnSheet(a, s) {
-		return false
-	}
-	return under > 0 || slices.ContainsFunc(s.Holes, func(h model.Hole) bool {
-		_, off := measure.HoleRoom(a, s, &h)
-		return off < a.Diameter && h.Diameter < 3*a.Diameter
-	})
-}
-
-// narrowest is the least width of a plate's outline.
-func narrowest(s *model.Sheet) float64 {
-	return width(s.Outline, geom.FrameZX(s.Outline[0], s.Upper.N, s.Upper.N.Perp()))
+	return box.Size().Norm() <= largestSheet && slices.ContainsFunc(anchors, func(a *model.Anchor) bool { return outside(a).Overlaps(box) })
 }
