@@ -17,10 +17,10 @@ type group struct {
 	key   string // of the place, see fingerprint.go
 	twin  int    // number among the groups with the same key
 
-	note   bool   // no more than a note, whatever the priority of the rule
 	unread bool   // the items stand for elements that are none
 	label  string // name of a group that is no set and no single item
 	text   string // the message, when it is not that of the worst place
+	note   bool   // a finding about it is a note, whatever the rule's priority
 }
 
 // name is what the group is called in a list.

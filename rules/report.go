@@ -61,7 +61,7 @@ func (p *Pass) finding(g *group, hits []*hit) finding.Finding {
 		f.Priority = max(f.Priority, p.Params(h.Item).Priority)
 	}
 	if g.note {
-		f.Priority = min(f.Priority, finding.Note)
+		f.Priority = finding.Note
 	}
 	worst := hits[worstOf(&f)]
 	f.Source = cmp.Or(worst.Required.cite, p.Params(worst.Item).source(worst.Required.Governs))
