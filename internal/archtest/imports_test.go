@@ -30,6 +30,7 @@ var allowed = map[string]string{
 	"rules":                      "internal/finding internal/geom internal/measure internal/model internal/selector",
 	"internal/ruleset":           "internal/finding internal/model internal/selector rules",
 	"internal/atomicfile":        "",
+	"internal/grid":              "internal/finding",
 	"internal/report":            "internal/finding internal/geom",
 	"internal/bcf":               "internal/atomicfile internal/finding internal/geom",
 	"internal/decision":          "internal/atomicfile internal/finding",
