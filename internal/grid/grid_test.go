@@ -173,10 +173,25 @@ func TestAWorkbookHoldsNoFormulas(t *testing.T) {
 }
 
 func TestTheSameBytesOnEveryRun(t *testing.T) {
-	for _, write := range []func(io.Writer, *Table) error{WriteCSV, book1, func(w io.Writer, t *Table) error { return WriteJSON(w, t) }} {
-		if !bytes.Equal(written(t, write, sample()), written(t, write, sample())) {
-			t.Error("two runs give different bytes")
+	many := func(w io.Writer, t *Table) error { return WriteXLSX(w, t, t, t, t, t) }
+	for _, write := range []func(io.Writer, *Table) error{WriteCSV, many, func(w io.Writer, t *Table) error { return WriteJSON(w, t) }} {
+		first := written(t, write, sample())
+		for range 10 {
+			if !bytes.Equal(first, written(t, write, sample())) {
+				t.Fatal("two runs give different bytes")
+			}
 		}
+	}
+}
+
+func TestTheListOfPartsComesFirst(t *testing.T) {
+	data := written(t, book1, sample())
+	z, err := zip.NewReader(bytes.NewReader(data), int64(len(data)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if z.File[0].Name != "[Content_Types].xml" {
+		t.Errorf("the first part is %s", z.File[0].Name)
 	}
 }
 

@@ -33,7 +33,7 @@ func WriteXLSX(w io.Writer, tables ...*Table) (err error) {
 	if len(tables) == 0 {
 		return errors.New("a workbook needs a table")
 	}
-	f := excelize.NewFile()
+	f := excelize.NewFile().SetZipWriter(newSortedZip)
 	defer func() { err = errors.Join(err, f.Close()) }()
 	b := book{f: f, styles: map[style]int{}, names: map[string]bool{}}
 	for i, t := range tables {
