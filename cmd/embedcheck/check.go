@@ -14,12 +14,19 @@ import (
 	"embedcheck/internal/check"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/lifecycle"
+	"embedcheck/internal/model"
 	"embedcheck/internal/report"
 	"embedcheck/internal/ruleset"
 	"embedcheck/rules"
 )
 
 var rulesFlag = &cli.StringFlag{Name: "rules", Usage: "rule `FILE` of the project: limits and priorities that differ from the built-in ones"}
+
+var (
+	bcfFlag    = &cli.StringFlag{Name: "bcf", Value: "2.1", Usage: "`VERSION` of the issue list: 2.1 or 3.0"}
+	authorFlag = &cli.StringFlag{Name: "author", Value: "embedcheck", Usage: "`NAME` that stands in the issues as their author"}
+	todayFlag  = &cli.StringFlag{Name: "today", Usage: "`DATE` that acceptances are held against, as 2026-03-31; without it the date of the clock"}
+)
 
 var workersFlag = &cli.IntFlag{Name: "workers", Usage: "use `N` cores instead of all; the results are the same"}
 
@@ -31,11 +38,11 @@ func checkCommand() *cli.Command {
 		Flags: []cli.Flag{
 			rulesFlag,
 			&cli.StringFlag{Name: "out", Usage: "write issues.bcf and findings.json to `DIR`"},
-			&cli.StringFlag{Name: "bcf", Value: "2.1", Usage: "`VERSION` of the issue list: 2.1 or 3.0"},
-			&cli.StringFlag{Name: "author", Value: "embedcheck", Usage: "`NAME` that stands in the issues as their author"},
+			bcfFlag,
+			authorFlag,
 			&cli.StringFlag{Name: "since", Usage: "compare with the earlier run at `PATH`: a folder, a findings.json or an issue list that others may have edited"},
 			&cli.StringFlag{Name: "decisions", Usage: "apply the decisions in `FILE`; without it decisions.json beside the folder of --out, else in the working folder, if there"},
-			&cli.StringFlag{Name: "today", Usage: "`DATE` that acceptances are held against, as 2026-03-31; without it the date of the clock"},
+			todayFlag,
 			&cli.StringFlag{Name: "fail-on", Usage: "least `PRIORITY` that makes the exit code 1: note, review or hold; new: only new findings at or above the rule file's"},
 			&cli.StringFlag{Name: "summary", Value: "text", Usage: "`FORM` of the summary: text, markdown (for a message or a pull request) or json"},
 			&cli.BoolFlag{Name: "drawings", Usage: "also write a dimensioned drawing of each finding to DIR/drawings"},
@@ -66,8 +73,7 @@ func checkModels(c *cli.Context) error {
 	compared := call.follow(m, run, set)
 	s := report.Summary{LeftOut: len(m.LeftOut), Layout: report.LayoutFor(c.App.Writer)}
 	if dir := c.String("out"); dir != "" {
-		w := &bcf.Writer{Version: call.version, Author: c.String("author"), Date: latest(run), Scene: scenes(m)}
-		if s.Files, err = call.write(dir, run, w, compared); err != nil {
+		if s.Files, err = call.write(dir, m, run, compared); err != nil {
 			return err
 		}
 		if c.Bool("drawings") {
@@ -110,19 +116,25 @@ func modelPaths(c *cli.Context) ([]string, error) {
 }
 
 // write writes all files of a check, or none.
-func (k *call) write(dir string, run *finding.Run, w *bcf.Writer, compared *finding.Comparison) ([]report.File, error) {
+func (k *call) write(dir string, m *model.Model, run *finding.Run, compared *finding.Comparison) ([]report.File, error) {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return nil, fmt.Errorf("the folder for the results cannot be made: %w", err)
+	}
+	files, outputs := k.outputs(dir, m, run, compared)
+	return files, atomicfile.WriteAll(outputs...)
+}
+
+// outputs are the files of a check, and how they are written.
+func (k *call) outputs(dir string, m *model.Model, run *finding.Run, compared *finding.Comparison) ([]report.File, []atomicfile.Output) {
 	files := []report.File{
 		{Path: filepath.Join(dir, "issues.bcf"), What: "issue list for BCF viewers"},
 		{Path: filepath.Join(dir, "findings.json"), What: "all findings with figures, for programs"},
 	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, fmt.Errorf("the folder for the results cannot be made: %w", err)
+	w := &bcf.Writer{Version: k.version, Author: k.author, Date: latest(run), Scene: scenes(m)}
+	return files, []atomicfile.Output{
+		{Path: files[0].Path, Write: func(o io.Writer) error { return lifecycle.WriteIssues(o, w, run, k.since, compared) }},
+		{Path: files[1].Path, Write: func(o io.Writer) error { return report.WriteJSONSince(o, run, compared) }},
 	}
-	issues := func(o io.Writer) error { return lifecycle.WriteIssues(o, w, run, k.since, compared) }
-	return files, atomicfile.WriteAll(
-		atomicfile.Output{Path: files[0].Path, Write: issues},
-		atomicfile.Output{Path: files[1].Path, Write: func(o io.Writer) error { return report.WriteJSONSince(o, run, compared) }},
-	)
 }
 
 // latest is the date that issues carry: that of the newest model, so that the

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -33,31 +34,20 @@ type call struct {
 }
 
 func readCall(c *cli.Context, set *rules.Set) (*call, error) {
-	k := &call{failOn: set.FailOn, summary: c.String("summary"), author: c.String("author")}
-	var ok bool
-	if k.version, ok = bcf.ParseVersion(c.String("bcf")); !ok {
-		return nil, usagef("--bcf %s: there are 2.1 and 3.0", c.String("bcf"))
+	newOnly := c.String("fail-on") == "new"
+	since := c.String("since")
+	if newOnly && since == "" {
+		return nil, usagef("--fail-on new needs --since PATH: without an earlier run nothing is known to be new")
 	}
+	k, err := readOutputs(c, set, "new")
+	if err != nil {
+		return nil, err
+	}
+	k.newOnly, k.summary = newOnly, c.String("summary")
 	switch k.summary {
 	case "text", "markdown", "json":
 	default:
 		return nil, usagef("--summary %s: there are text, markdown and json", k.summary)
-	}
-	since := c.String("since")
-	switch f := c.String("fail-on"); f {
-	case "":
-	case "new":
-		if k.newOnly = true; since == "" {
-			return nil, usagef("--fail-on new needs --since PATH: without an earlier run nothing is known to be new")
-		}
-	default:
-		if k.failOn, ok = finding.ParsePriority(f); !ok {
-			return nil, usagef("--fail-on %s: there are new, note, review and hold", f)
-		}
-	}
-	var err error
-	if k.today, err = dayOf(c, "today"); err != nil {
-		return nil, err
 	}
 	if k.log, err = readDecisions(c); err != nil {
 		return nil, err
@@ -68,6 +58,24 @@ func readCall(c *cli.Context, set *rules.Set) (*call, error) {
 		}
 	}
 	return k, nil
+}
+
+// readOutputs is what a call says of what is written and of the exit code; also
+// are words for --fail-on that the caller knows beside the priorities.
+func readOutputs(c *cli.Context, set *rules.Set, also ...string) (*call, error) {
+	k := &call{failOn: set.FailOn, author: c.String("author")}
+	var ok bool
+	if k.version, ok = bcf.ParseVersion(c.String("bcf")); !ok {
+		return nil, usagef("--bcf %s: there are 2.1 and 3.0", c.String("bcf"))
+	}
+	if f := c.String("fail-on"); f != "" && !slices.Contains(also, f) {
+		if k.failOn, ok = finding.ParsePriority(f); !ok {
+			return nil, usagef("--fail-on %s: there are %s", f, inWords(append(also, "note", "review", "hold")))
+		}
+	}
+	var err error
+	k.today, err = dayOf(c, "today")
+	return k, err
 }
 
 // dayOf is the day that a flag states, or that of the clock.

@@ -7,8 +7,6 @@ import (
 	"strings"
 
 	"github.com/urfave/cli/v2"
-
-	"embedcheck/internal/check"
 )
 
 // Exit codes, for scripts.
@@ -17,11 +15,16 @@ const (
 	exitFound = 1 // done, something is
 	exitUsage = 2 // the call or the rule file is wrong
 	exitRead  = 3 // a model could not be read at all
+
+	exitInterrupted = 130 // stopped from outside, as shells count it
 )
 
 // errFound says that a finding is at or above fail_on. It carries no message:
 // the summary has told.
 var errFound = errors.New("findings at or above fail_on")
+
+// errInterrupted says that a run was stopped from outside.
+var errInterrupted = errors.New("stopped")
 
 // usageError is a call that cannot be done as it stands.
 type usageError struct{ error }
@@ -46,9 +49,9 @@ func run(args []string, stdout, stderr io.Writer) int {
 	case errors.As(err, &usage):
 		fmt.Fprintln(stderr, "embedcheck: "+err.Error())
 		return exitUsage
-	case errors.Is(err, check.ErrRead):
+	case errors.Is(err, errInterrupted):
 		fmt.Fprintln(stderr, "embedcheck: "+err.Error())
-		return exitRead
+		return exitInterrupted
 	}
 	fmt.Fprintln(stderr, "embedcheck: "+err.Error())
 	return exitRead
@@ -69,6 +72,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 			decideCommand(),
 			inventoryCommand(),
 			rulesCommand(),
+			screenCommand(),
 		},
 		Action: func(c *cli.Context) error {
 			if c.NArg() == 0 {
@@ -90,8 +94,16 @@ func commandNames(app *cli.App) string {
 	for _, c := range app.Commands {
 		names = append(names, c.Name)
 	}
-	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " and " + names[last]
+	return inWords(names)
+}
+
+// inWords lists as a sentence does; of one and more.
+func inWords(list []string) string {
+	last := len(list) - 1
+	if last == 0 {
+		return list[0]
+	}
+	return strings.Join(list[:last], ", ") + " and " + list[last]
 }
 
 // flagsFirst moves the flags of a subcommand before its arguments: users write

@@ -31,7 +31,8 @@ var allowed = map[string]string{
 	"internal/ruleset":           "internal/finding internal/model internal/selector rules",
 	"internal/atomicfile":        "",
 	"internal/grid":              "internal/finding",
-	"internal/report":            "internal/finding internal/geom",
+	"internal/report":            "internal/finding internal/geom internal/grid",
+	"internal/screen":            "internal/atomicfile internal/finding internal/geom internal/measure internal/model internal/report",
 	"internal/bcf":               "internal/atomicfile internal/finding internal/geom",
 	"internal/decision":          "internal/atomicfile internal/finding",
 	"internal/lifecycle":         "internal/bcf internal/finding internal/geom internal/model internal/report rules",
@@ -46,7 +47,7 @@ var allowed = map[string]string{
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
 	"internal/archtest":          "",
-	"cmd/embedcheck":             "internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/lifecycle internal/model internal/report internal/ruleset internal/snapshot rules",
+	"cmd/embedcheck":             "internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/screen internal/snapshot rules",
 }
 
 func TestImports(t *testing.T) {

@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 )
 
 // Output is one file to be written.
@@ -228,3 +229,26 @@ func (s *staged) removeTemp() {
 		os.Remove(s.temp)
 	}
 }
+
+// Sweep removes from a folder what a process that was killed left behind while
+// it wrote there. Nobody else may be writing in the folder. A folder that is not
+// there is swept.
+func Sweep(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return err
+	}
+	var errs []error
+	for _, e := range entries {
+		if leftover.MatchString(e.Name()) && e.Type().IsRegular() {
+			errs = append(errs, os.Remove(filepath.Join(dir, e.Name())))
+		}
+	}
+	return errors.Join(errs...)
+}
+
+// leftover are the names that beside and place give.
+var leftover = regexp.MustCompile(`^\..+\.[0-9]+-[0-9]+\.tmp(\.old)?$`)

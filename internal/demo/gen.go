@@ -43,6 +43,18 @@ func (y Yard) Write(w io.Writer) (Tally, error) {
 	return g.sum, err
 }
 
+// Panel is panel n of the yard, counted from 0, as a model of its own, and what
+// a reader should find in it.
+func (y Yard) Panel(n int) (name string, model []byte, sum Tally) {
+	name = fmt.Sprintf("YP-%05d.ifc", n+1)
+	b := ib.New(y.Schema, y.Unit, ib.Seed(name), ib.File(name, "2026-03-02T08:00:00"), ib.Names("Storage yard", "Yard", "Panels", "Ground"))
+	g := &generator{b: b, each: y.Each, sum: Tally{Panels: 1, Findings: map[string]int{}}}
+	g.panel(n)
+	model = b.Bytes()
+	g.sum.Bytes = int64(len(model))
+	return name, model, g.sum
+}
+
 func (y Yard) more(panels int, size int64) bool {
 	if y.Panels > 0 {
 		return panels < y.Panels

@@ -25,15 +25,21 @@ const (
 // LayoutFor looks at where the text goes: colour on a terminal only, and never
 // when NO_COLOR is set to anything or the terminal is a dumb one.
 func LayoutFor(out io.Writer) Layout {
-	f, ok := out.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
+	if !OnTerminal(out) {
 		return Layout{Width: standard}
 	}
+	f := out.(*os.File)
 	l := Layout{Width: standard, Color: colorAllowed(os.Getenv)}
 	if w, _, err := term.GetSize(int(f.Fd())); err == nil && w > 0 {
 		l.Width = w - 1 // the last column makes some terminals break the line
 	}
 	return l
+}
+
+// OnTerminal reports whether out is a terminal.
+func OnTerminal(out io.Writer) bool {
+	f, ok := out.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
 }
 
 func colorAllowed(env func(string) string) bool {

@@ -244,11 +244,7 @@ func (p *printer) wrappedAfter(first, rest, s string) {
 // sentence is a finding in words. The message of a rule has figure and limit in
 // it as a rule; where it has not they are put before it.
 func sentence(f *finding.Finding) string {
-	set := finding.Plain(f.Set)
-	if set == "" && len(f.Instances) > 0 {
-		set = f.Instances[0].Item.Label()
-	}
-	s := finding.Plain(f.Rule) + ", " + finding.Short(set, maxNameLength)
+	s := finding.Plain(f.Rule) + ", " + finding.Short(setName(f), maxNameLength)
 	if n := len(f.Instances); n > 1 {
 		s += fmt.Sprintf(" (%d places)", n)
 	}
@@ -270,6 +266,14 @@ func sentence(f *finding.Finding) string {
 		s += " [" + source + "]"
 	}
 	return s
+}
+
+// setName names the set that a finding is about, or the item.
+func setName(f *finding.Finding) string {
+	if set := finding.Plain(f.Set); set != "" || len(f.Instances) == 0 {
+		return set
+	}
+	return f.Instances[0].Item.Label()
 }
 
 // tells reports whether a figure stands in a text, and not as the end of a

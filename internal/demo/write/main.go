@@ -4,6 +4,7 @@
 //	go run ./internal/demo/write -dir out                     the demonstration models
 //	go run ./internal/demo/write -size 500MB -o big.ifc       storage yard of about that size
 //	go run ./internal/demo/write -panels 40 -each -o many.ifc 40 panels, every bar an element
+//	go run ./internal/demo/write -panels 1000 -dir yard       1000 panels, each a model of its own
 //
 // What a reader should find in the large model is printed as JSON.
 package main
@@ -33,10 +34,10 @@ func main() {
 
 func run(args []string, out io.Writer) error {
 	fs := flag.NewFlagSet("write", flag.ContinueOnError)
-	dir := fs.String("dir", "", "folder for the demonstration models")
+	dir := fs.String("dir", "", "folder for the demonstration models, or for panels")
 	file := fs.String("o", "", "file for one large model")
 	size := fs.String("size", "", "size of the large model: 5MB, 500MB, 2GB")
-	panels := fs.Int("panels", 0, "number of panels in the large model, instead of a size")
+	panels := fs.Int("panels", 0, "number of panels, instead of a size")
 	each := fs.Bool("each", false, "every bar an element of its own")
 	old := fs.Bool("ifc2x3", false, "write IFC2X3 instead of IFC4")
 	metre := fs.Bool("metre", false, "write metres instead of millimetres")
@@ -44,9 +45,9 @@ func run(args []string, out io.Writer) error {
 		return err
 	}
 	switch {
-	case *dir != "" && *file == "":
+	case *dir != "" && *file == "" && *panels <= 0:
 		return writeDemo(*dir)
-	case *file == "" || (*size == "") == (*panels <= 0):
+	case *dir == "" && *file == "" || (*size == "") == (*panels <= 0):
 		return errors.New("give -dir, or -o with either -size or -panels")
 	}
 	y := demo.Yard{Panels: *panels, Each: *each, Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}
@@ -63,7 +64,23 @@ func run(args []string, out io.Writer) error {
 		}
 		y.Size = n
 	}
+	if *dir != "" {
+		return writePanels(y, *dir)
+	}
 	return writeYard(y, *file, out)
+}
+
+func writePanels(y demo.Yard, dir string) error {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return err
+	}
+	for n := range y.Panels {
+		name, model, _ := y.Panel(n)
+		if err := os.WriteFile(filepath.Join(dir, name), model, 0o644); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func writeDemo(dir string) error {
