@@ -16,9 +16,7 @@ var FinishStated = &Rule{
 		Do:       "State the finish, also where it is plain steel.",
 		Blind:    "Exposure, and whether the finish is enough for it.",
 	},
-	Kinds:   []model.Kind{model.Bolt, model.Socket, model.Lifter, model.Plate, model.Channel},
+	Kinds:   model.FinishDatum.Kinds(),
 	Default: Params{Priority: finding.Note},
-	Run: func(p *Pass) error {
-		return p.missing("finish", func(it *model.Item) bool { return it.Stated.Finish != "" })
-	},
+	Run:     func(p *Pass) error { return p.missing(model.FinishDatum) },
 }

@@ -1,8 +1,6 @@
 package rules
 
 import (
-	"strings"
-
 	"embedcheck/internal/finding"
 	"embedcheck/internal/model"
 )
@@ -18,11 +16,7 @@ var GradeStated = &Rule{
 		Do:       "State the strength grade.",
 		Blind:    "Whether the grade is the right one.",
 	},
-	Kinds:   []model.Kind{model.Bolt},
+	Kinds:   model.GradeDatum.Kinds(),
 	Default: Params{Priority: finding.Note},
-	Run: func(p *Pass) error {
-		return p.missing("grade", func(it *model.Item) bool {
-			return it.Stated.Grade != "" || strings.ContainsAny(it.Material, "0123456789")
-		})
-	},
+	Run:     func(p *Pass) error { return p.missing(model.GradeDatum) },
 }

@@ -16,9 +16,7 @@ var SizeStated = &Rule{
 		Do:       "State the size in the name or in a property.",
 		Blind:    "Schedules outside the model, and whether the size is right: size-mismatch compares it.",
 	},
-	Kinds:   []model.Kind{model.Bolt, model.Stud, model.Socket},
+	Kinds:   model.SizeDatum.Kinds(),
 	Default: Params{Priority: finding.Note},
-	Run: func(p *Pass) error {
-		return p.missing("size", func(it *model.Item) bool { return it.Stated.Diameter > 0 })
-	},
+	Run:     func(p *Pass) error { return p.missing(model.SizeDatum) },
 }

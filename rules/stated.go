@@ -10,13 +10,14 @@ import (
 // missing reports the items that state nothing. Where no item of a kind does,
 // the models do not carry it at all: that is told once, with all items, and not
 // again for each set.
-func (p *Pass) missing(what string, says func(*model.Item) bool) error {
+func (p *Pass) missing(d model.Datum) error {
+	what := string(d)
 	silent := map[model.Kind][]*model.Item{}
 	some := map[model.Kind]bool{}
 	for it := range p.Items() {
 		switch {
 		case it.Twin:
-		case says(it):
+		case it.States(d):
 			some[it.Kind] = true
 		default:
 			silent[it.Kind] = append(silent[it.Kind], it)

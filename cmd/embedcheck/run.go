@@ -72,6 +72,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 			decideCommand(),
 			inventoryCommand(),
 			rulesCommand(),
+			scheduleCommand(),
 			screenCommand(),
 		},
 		Action: func(c *cli.Context) error {

@@ -32,6 +32,7 @@ var allowed = map[string]string{
 	"internal/atomicfile":        "",
 	"internal/grid":              "internal/finding",
 	"internal/report":            "internal/finding internal/geom internal/grid",
+	"internal/schedule":          "internal/finding internal/geom internal/grid internal/model",
 	"internal/screen":            "internal/atomicfile internal/finding internal/geom internal/measure internal/model internal/report",
 	"internal/bcf":               "internal/atomicfile internal/finding internal/geom",
 	"internal/decision":          "internal/atomicfile internal/finding",
@@ -47,7 +48,7 @@ var allowed = map[string]string{
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
 	"internal/archtest":          "",
-	"cmd/embedcheck":             "internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/screen internal/snapshot rules",
+	"cmd/embedcheck":             "internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/schedule internal/screen internal/snapshot rules",
 }
 
 func TestImports(t *testing.T) {

@@ -128,6 +128,9 @@ func Missing(s string) Cell {
 // Empty reports whether a cell holds nothing.
 func (c Cell) Empty() bool { return c.is == nothing }
 
+// Text is the text in a cell, "" when there is none.
+func (c Cell) Text() string { return c.text }
+
 // Float is the number in a cell, and whether there is one.
 func (c Cell) Float() (float64, bool) { return c.number, c.is == number }
 
@@ -136,6 +139,15 @@ func (c Cell) Float() (float64, bool) { return c.number, c.is == number }
 func (c Column) Show(v Cell) string {
 	if v.is == number {
 		return strconv.FormatFloat(c.round(v.number), 'f', -1, 64)
+	}
+	return v.text
+}
+
+// Fixed is Show with all the decimals of the column, so that numbers stand under
+// one another.
+func (c Column) Fixed(v Cell) string {
+	if v.is == number {
+		return strconv.FormatFloat(c.round(v.number), 'f', c.Decimals, 64)
 	}
 	return v.text
 }

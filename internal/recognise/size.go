@@ -76,6 +76,7 @@ func sizeText(it *model.Item) string {
 		if d == 0 {
 			d = a.Diameter
 		}
+		d = math.Round(d*1000) / 1000 // a model in feet states 20.0000004
 		if d > 0 {
 			threaded := it.Kind == model.Bolt || it.Kind == model.Socket
 			if threaded && coarseThreads[int(d)] && d == math.Trunc(d) {
