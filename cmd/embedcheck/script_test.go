@@ -26,7 +26,7 @@ func TestMain(m *testing.M) {
 // TestScripts runs testdata/script: one file a command. A script says what is
 // called, with which exit code ("exits 1 embedcheck check ..."), and what it
 // prints and writes. $DEMO is the folder of the demonstration models, $ESC the
-// character that escapes begin with. go test -run Scripts -update writes the
+// character that escapes begin with. go test -run Scripts -args -update writes the
 // files that cmp compares with anew.
 func TestScripts(t *testing.T) {
 	demoDir, err := filepath.Abs("../../testdata/demo")

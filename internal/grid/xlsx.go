@@ -74,48 +74,88 @@ func (b *book) add(t *Table, first bool) error {
 	if err != nil {
 		return err
 	}
+	if err := b.page(name); err != nil {
+		return err
+	}
 	s, err := b.f.NewStreamWriter(name)
 	if err != nil {
 		return err
 	}
 	// Widths and panes have to come before the first row.
+	widths := make([]int, len(t.Columns))
 	for i := range t.Columns {
-		if err := s.SetColWidth(i+1, i+1, t.width(i)); err != nil {
+		widths[i] = t.width(i)
+		if err := s.SetColWidth(i+1, i+1, float64(widths[i])); err != nil {
 			return err
 		}
 	}
 	if err := s.SetPanes(&excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft"}); err != nil {
 		return err
 	}
-	if err := b.rows(s, t); err != nil {
+	if err := b.rows(s, t, widths); err != nil {
 		return err
 	}
 	return s.Flush()
 }
 
-func (b *book) rows(s *excelize.StreamWriter, t *Table) error {
+// page makes the sheet print lying, all columns on one page, the heading on each.
+func (b *book) page(name string) error {
+	fit, lying, wide, high := true, "landscape", 1, 0
+	return errors.Join(
+		b.f.SetSheetProps(name, &excelize.SheetPropsOptions{FitToPage: &fit}),
+		b.f.SetPageLayout(name, &excelize.PageLayoutOptions{Orientation: &lying, FitToWidth: &wide, FitToHeight: &high}),
+		b.f.SetDefinedName(&excelize.DefinedName{
+			Name: "_xlnm.Print_Titles", Scope: name, RefersTo: "'" + name + "'!$1:$1",
+		}),
+	)
+}
+
+func (b *book) rows(s *excelize.StreamWriter, t *Table, widths []int) error {
 	line := make([]any, len(t.Columns))
 	head, err := b.style(style{head: true, wrap: true, decimals: -1})
 	if err != nil {
 		return err
 	}
+	texts := make([]string, len(t.Columns))
 	for i, c := range t.Columns {
-		line[i] = excelize.Cell{StyleID: head, Value: c.Heading()}
+		texts[i] = c.Heading()
+		line[i] = excelize.Cell{StyleID: head, Value: texts[i]}
 	}
-	if err := s.SetRow("A1", line); err != nil {
+	if err := s.SetRow("A1", line, height(texts, widths)); err != nil {
 		return err
 	}
 	for r := range t.Rows {
 		for i := range t.Columns {
-			if line[i], err = b.cell(&t.Columns[i], t.cell(r, i)); err != nil {
+			cell := t.cell(r, i)
+			texts[i] = cell.text
+			if line[i], err = b.cell(&t.Columns[i], cell); err != nil {
 				return err
 			}
 		}
-		if err := s.SetRow(fmt.Sprintf("A%d", r+2), line); err != nil {
+		if err := s.SetRow(fmt.Sprintf("A%d", r+2), line, height(texts, widths)); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// height is that of a row in which texts wrap: not every spreadsheet works it
+// out when it opens a file.
+func height(texts []string, widths []int) excelize.RowOpts {
+	const line, most = 15, 20 // points; lines
+	lines := 1
+	for i, s := range texts {
+		n, used := 1, 0
+		for _, word := range strings.Fields(s) {
+			w := utf8.RuneCountInString(word) + 1
+			if used > 0 && used+w > widths[i] {
+				n, used = n+1, 0
+			}
+			used += w
+		}
+		lines = max(lines, n)
+	}
+	return excelize.RowOpts{Height: float64(line * min(lines, most))}
 }
 
 func (b *book) cell(c *Column, v Cell) (any, error) {
@@ -127,7 +167,7 @@ func (b *book) cell(c *Column, v Cell) (any, error) {
 		value = c.round(v.number)
 	case text:
 		value = finding.Short(v.text, maxCell)
-		st.wrap = utf8.RuneCountInString(v.text) > mostWidth
+		st.wrap = utf8.RuneCountInString(v.text)+3 > mostWidth
 	}
 	id, err := b.style(st)
 	return excelize.Cell{StyleID: id, Value: value}, err
@@ -139,6 +179,9 @@ func (b *book) style(s style) (int, error) {
 		return id, nil
 	}
 	x := &excelize.Style{Alignment: &excelize.Alignment{Vertical: "top", WrapText: s.wrap}}
+	if s.decimals < 0 {
+		x.Alignment.Horizontal, x.Alignment.Indent = "left", 1 // keeps off the number beside it
+	}
 	if s.head {
 		x.Font = &excelize.Font{Bold: true}
 		x.Border = []excelize.Border{{Type: "bottom", Color: "000000", Style: 1}}
@@ -159,17 +202,17 @@ func (b *book) style(s style) (int, error) {
 }
 
 // width is what the longest text of a column takes, in characters.
-func (t *Table) width(col int) float64 {
+func (t *Table) width(col int) int {
 	c := t.Columns[col]
 	// The heading may break at its blanks.
 	w := leastWidth
 	for _, word := range strings.Fields(c.Heading()) {
-		w = max(w, utf8.RuneCountInString(word)+1)
+		w = max(w, utf8.RuneCountInString(word)+3)
 	}
 	for r := range t.Rows {
-		w = max(w, utf8.RuneCountInString(c.Show(t.cell(r, col)))+2)
+		w = max(w, utf8.RuneCountInString(c.Show(t.cell(r, col)))+3)
 	}
-	return float64(min(w, mostWidth))
+	return min(w, mostWidth)
 }
 
 // sheetName makes a name that a workbook takes, and that no other sheet has.

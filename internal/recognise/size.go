@@ -72,11 +72,10 @@ func sizeText(it *model.Item) string {
 	}
 	if len(it.Anchors) > 0 {
 		a := it.Anchors[0]
-		d := it.Stated.Diameter
+		d := math.Round(it.Stated.Diameter*1000) / 1000 // a model in feet states 20.0000004
 		if d == 0 {
 			d = a.Diameter
 		}
-		d = math.Round(d*1000) / 1000 // a model in feet states 20.0000004
 		if d > 0 {
 			threaded := it.Kind == model.Bolt || it.Kind == model.Socket
 			if threaded && coarseThreads[int(d)] && d == math.Trunc(d) {

@@ -164,6 +164,7 @@ const (
 	markColumns  = 12
 	sizeColumns  = 17
 	itemsColumns = 30
+	wideEnough   = 130 // on a narrower terminal mark and items give way to what was found
 )
 
 // Write writes the line of a file.
@@ -171,7 +172,11 @@ func (l *PanelLines) Write(p *Panel) error {
 	word := p.Word(l.failOn)
 	file := pad(fit(finding.Plain(p.File), l.file), l.file, false)
 	rest := "  "
-	if p.Problem == "" {
+	switch {
+	case p.Problem != "":
+	case l.cut && l.layout.Width < wideEnough:
+		rest += pad(p.SizeText(), sizeColumns, false) + "  "
+	default:
 		rest += pad(finding.Short(finding.Plain(p.Mark), maxNameLength), markColumns, false) + "  " +
 			pad(p.SizeText(), sizeColumns, false) + "  " + pad(strings.Join(kinds(p.Kinds), ", "), itemsColumns, false) + "  "
 	}

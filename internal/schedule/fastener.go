@@ -114,7 +114,7 @@ func anchorOf(a *model.Anchor) anchorData {
 	case model.Headed:
 		d.end = "headed"
 		if a.HeadSize > 0 {
-			d.end += ", " + mm(a.HeadSize) + " over the head"
+			d.end += ", " + mm(a.HeadSize) + " across the head"
 		}
 	case model.Hooked:
 		d.end = hookOf(a)

@@ -39,7 +39,7 @@ type Gap struct {
 	Host   *model.Host
 	Item   model.Ref
 	Kind   string
-	Lacks  string // size, finish, grade, mass, host, shape
+	Lacks  string // size, finish, grade, mass, place of its own, shape
 	Rule   string // the rule that finds it; "" when none does
 	Detail string
 }
@@ -108,12 +108,37 @@ func (s *Schedule) gaps() {
 			}
 		}
 	}
+	for _, l := range s.Lines {
+		s.Gaps = append(s.Gaps, l.twice()...)
+	}
 	for i := range s.model.Unread {
 		u := &s.model.Unread[i]
 		if u.Role == "item" || u.Role == "file" {
 			s.Gaps = append(s.Gaps, Gap{Item: u.Ref, Kind: u.Role, Lacks: "shape", Rule: finding.NotChecked, Detail: finding.Plain(u.Why)})
 		}
 	}
+}
+
+// twice finds units of a line that stand in the same place: they are counted,
+// and one of them is too many.
+func (l *Line) twice() []Gap {
+	list := slices.Clone(l.Units)
+	slices.SortStableFunc(list, func(a, b *Unit) int { return cmp.Compare(a.of.shape.centre.X, b.of.shape.centre.X) })
+	var out []Gap
+	for i, u := range list {
+		c := u.of.shape.centre
+		for k := i - 1; k >= 0 && c.X-list[k].of.shape.centre.X <= sameWithin; k-- {
+			if list[k].of.shape.centre.Dist(c) <= sameWithin {
+				it := u.of.items[0]
+				out = append(out, Gap{
+					Line: l.Number, Host: u.Host, Item: it.Ref, Kind: it.Kind.String(), Lacks: "place of its own", Rule: "duplicate",
+					Detail: "it stands where " + list[k].Mark + " stands, and both are counted",
+				})
+				break
+			}
+		}
+	}
+	return out
 }
 
 func (s *Schedule) itemGaps(l *Line, it *model.Item) {

@@ -279,6 +279,30 @@ func foundByRules(t *testing.T, m *model.Model) []string {
 	return out
 }
 
+// TestWhatStandsInOnePlace: the second of two bolts stands where the first one
+// does, or a little beside it.
+func TestWhatStandsInOnePlace(t *testing.T) {
+	for aside, want := range map[float64]int{0: 1, 0.4: 1, 0.6: 0, 200: 0} {
+		b := ib.New(ib.IFC4, ib.Metre)
+		at := places()[2]
+		block(b, "B", at)
+		for i, x := range []float64{0, aside} {
+			embed.Bolt{D: 20, Depth: 200, Out: 100, End: embed.L, Leg: 90}.Add(b, ib.Element{
+				Name: "Bolt M20 4.6", Tag: fmt.Sprintf("B-%d", i), At: at.Mul(ib.At(x, 0, 0)), Props: galvanised,
+			})
+		}
+		twice := 0
+		for _, g := range schedule.Of(read(t, b.Bytes())).Gaps {
+			if g.Rule == "duplicate" {
+				twice++
+			}
+		}
+		if twice != want {
+			t.Errorf("%g mm aside: %d too many, want %d", aside, twice, want)
+		}
+	}
+}
+
 // TestHostsAddUpToTheOrder: every unit is in one host, and masses agree.
 func TestHostsAddUpToTheOrder(t *testing.T) {
 	var all [][]byte

@@ -88,12 +88,15 @@ func below(root string) ([]File, error) {
 		if hidden || !isModel(path) {
 			return nil
 		}
-		info, err := os.Stat(path) // of what a link points to
-		if err != nil || info.IsDir() {
-			return err
+		var size int64 // a link that leads nowhere is a file that cannot be read: its line will say so
+		if info, err := os.Stat(path); err == nil {
+			if info.IsDir() {
+				return nil
+			}
+			size = info.Size()
 		}
 		rel, err := filepath.Rel(root, path)
-		out = append(out, File{path, filepath.ToSlash(rel), info.Size()})
+		out = append(out, File{path, filepath.ToSlash(rel), size})
 		return err
 	})
 	return out, err

@@ -82,8 +82,11 @@ func TestLinksAreNotFollowedInACircle(t *testing.T) {
 	if err := os.Symlink("..", "p/up"); err != nil {
 		t.Skip("no links here: ", err)
 	}
+	if err := os.Symlink("nowhere", "p/b.ifc"); err != nil {
+		t.Fatal(err)
+	}
 	found, err := Find([]string{"p"})
-	if err != nil || len(found) != 1 {
+	if err != nil || len(found) != 2 || found[1].Path != "p/b.ifc" {
 		t.Errorf("%v %v", found, err)
 	}
 }
