@@ -32,7 +32,7 @@ var allowed = map[string]string{
 	"internal/atomicfile":        "",
 	"internal/grid":              "internal/finding",
 	"internal/report":            "internal/finding internal/geom internal/grid",
-	"internal/schedule":          "internal/finding internal/geom internal/grid internal/model",
+	"internal/schedule":          "internal/finding internal/geom internal/grid internal/measure internal/model",
 	"internal/screen":            "internal/atomicfile internal/finding internal/geom internal/measure internal/model internal/report",
 	"internal/bcf":               "internal/atomicfile internal/finding internal/geom",
 	"internal/decision":          "internal/atomicfile internal/finding",

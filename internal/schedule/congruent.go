@@ -32,10 +32,10 @@ func compare(a, b *shape) likeness {
 	if len(a.points) != len(b.points) {
 		return different
 	}
-	for i := range a.reach {
-		if math.Abs(a.reach[i]-b.reach[i]) > 2*sameWithin {
-			return different
-		}
+	// When points can be paired so that all distances agree, sorted ones do too:
+	// what does not is told without trying.
+	if !agree(a.reach, b.reach, 2*sameWithin) || !agree(a.distances(), b.distances(), sameWithin) {
+		return different
 	}
 	c := comparison{a: a, b: b}
 	for _, l := range []likeness{same, mirrored} {
@@ -44,6 +44,16 @@ func compare(a, b *shape) likeness {
 		}
 	}
 	return different
+}
+
+// agree reports whether two sorted lists of one length agree place by place.
+func agree(a, b []float64, within float64) bool {
+	for i := range a {
+		if math.Abs(a[i]-b[i]) > within {
+			return false
+		}
+	}
+	return true
 }
 
 type comparison struct{ a, b *shape }
@@ -56,7 +66,7 @@ func alike(p, q *point) bool {
 	if p.what == middle {
 		return math.Abs(p.size-q.size) <= sameVolume*math.Max(math.Abs(p.size), math.Abs(q.size))+1
 	}
-	if p.what == deep || p.what == corner {
+	if p.what == deep || p.what == corner || p.what == extent {
 		return math.Abs(p.size-q.size) <= sameWithin
 	}
 	return math.Abs(p.size-q.size) <= sameDiameter

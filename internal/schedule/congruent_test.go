@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
 )
 
 // made is a shape of points.
@@ -201,6 +202,49 @@ func TestShapesWithoutWidth(t *testing.T) {
 	if compare(&line, &one) != different {
 		t.Error("a point is a line")
 	}
+}
+
+// TestBodiesOfManyCorners are known by volume and extents: a disk of 500 sides,
+// wider by a little less and a little more than rounding explains.
+func TestBodiesOfManyCorners(t *testing.T) {
+	disk := func(across float64) shape {
+		var rim []geom.Vec2
+		for i := range 500 {
+			s, c := math.Sincos(2 * math.Pi * float64(i) / 500)
+			rim = append(rim, geom.Vec2{X: across / 2 * c, Y: 100 * s})
+		}
+		m := prism(rim, 20)
+		return shapeOf([]*model.Item{{Kind: model.Other, Bodies: []model.Body{{Mesh: m.Transform(turn(rand.New(rand.NewPCG(5, 6))))}}}})
+	}
+	a := disk(300)
+	if len(a.points) > 10 {
+		t.Fatalf("%d points", len(a.points))
+	}
+	for across, want := range map[float64]likeness{300: same, 300.4: same, 300.7: different} {
+		b := disk(across)
+		if got := compare(&a, &b); got != want {
+			t.Errorf("%g mm: %d, want %d", across, got, want)
+		}
+	}
+}
+
+// prism stands on an outline.
+func prism(rim []geom.Vec2, high float64) *geom.Mesh {
+	m := &geom.Mesh{}
+	n := int32(len(rim))
+	for _, z := range []float64{0, high} {
+		for _, p := range rim {
+			m.Verts = append(m.Verts, geom.V(p.X, p.Y, z))
+		}
+	}
+	for i := range n {
+		k := (i + 1) % n
+		m.Tris = append(m.Tris, [3]int32{i, k, n + i}, [3]int32{k, n + k, n + i})
+		if i > 0 && k > 0 {
+			m.Tris = append(m.Tris, [3]int32{0, k, i}, [3]int32{n, n + i, n + k})
+		}
+	}
+	return m
 }
 
 func TestDividingAPath(t *testing.T) {

@@ -24,7 +24,11 @@ func (l *Line) row() []grid.Cell {
 	}
 	row = append(row, l.stated(model.FinishDatum), l.stated(model.GradeDatum))
 	m := massOf(items)
-	row = append(row, m.cell(1), m.cell(l.Count()), m.from())
+	bars := grid.Cell{}
+	if kg, ok := barsByTable(items); ok {
+		bars = number(kg)
+	}
+	row = append(row, m.cell(1), m.cell(l.Count()), m.from(), bars)
 	return append(row, grid.Str(l.marks()), grid.Str(l.note()))
 }
 

@@ -81,6 +81,7 @@ func (s *Schedule) place(u *unit, bucket map[string][]*Line) {
 		switch compare(&l.first.shape, &u.shape) {
 		case same:
 			l.Units = append(l.Units, u.unit())
+			u.shape.apart = nil // only the first of a line is asked again
 			return
 		case mirrored:
 			if mirror == 0 {

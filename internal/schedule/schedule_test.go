@@ -190,13 +190,14 @@ func cells(t *testing.T, s *schedule.Schedule) map[string]string {
 // TestTheFiguresOfALine works them out by hand: length 110 + 260 + 20; hook of
 // centreline radius 40, so developed 370+10-40 + pi/2 x 40 + 110-10-40 = 462.83;
 // mass of a bolt pi/4 20^2 x 462.83, of the template (720 x 520 - 4 x pi/4 22^2) x 8,
-// of a nut of 30 across flats and 18 high with a hole of 20.
+// of a nut of 30 across flats and 18 high with a hole of 20; by table the bars
+// weigh 4 x 0.46283 m x 2.47 kg/m.
 func TestTheFiguresOfALine(t *testing.T) {
 	got := cells(t, schedule.Of(read(t, sets(ib.IFC4, ib.Foot, places()[3:4], nil))))
 	for key, want := range map[string]string{
 		"count": "1", "what": "4 bolts with template", "plate": "720 x 520 x 8", "anchors_each": "4", "size": "M20", "length_mm": "390",
 		"developed_length_mm": "462.8", "end": "L, leg 110", "thread_mm": "100", "nuts_above": "4", "nuts_below": "4", "nuts_embedded": "",
-		"washers_above": "", "finish": "Galvanised", "grade": "4.6; Steel S275", "mass_each_kg": "28.51", "mass_total_kg": "28.51", "mass_from": "geometry", "marks": "HD-1",
+		"washers_above": "", "finish": "Galvanised", "grade": "4.6; Steel S275", "mass_each_kg": "28.51", "mass_total_kg": "28.51", "mass_from": "geometry", "bars_each_by_table_kg": "4.57", "marks": "HD-1",
 	} {
 		if got[key] != want {
 			t.Errorf("%s: %q, want %q", key, got[key], want)

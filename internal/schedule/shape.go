@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"embedcheck/internal/geom"
+	"embedcheck/internal/measure"
 	"embedcheck/internal/model"
 )
 
@@ -16,6 +17,7 @@ type shape struct {
 	points []point
 	centre geom.Vec
 	reach  []float64 // distances of the points from the centre, sorted
+	apart  []float64 // distances between all points, sorted; made when first asked for
 }
 
 // point is one of them; points of a different what stand for different things.
@@ -35,11 +37,12 @@ const (
 	corner             // size: thickness of the plate
 	middle             // of a mesh; size: volume
 	vertex
+	extent // of a mesh of many corners, at its middle; size: a side of the box around it
 )
 
 const (
 	rodPoints = 8    // pieces that a rod is divided into
-	mostVerts = 400  // a body of more corners is known by its middle only
+	mostVerts = 400  // a body of more corners is known by its volume and extents
 	weld      = 0.01 // mm
 )
 
@@ -108,7 +111,26 @@ func (s *shape) body(b *model.Body, items []*model.Item) {
 		for _, v := range verts {
 			s.add(v, vertex, 0)
 		}
+		return
 	}
+	if e, ok := measure.SizeOf(b.Mesh); ok {
+		for _, side := range []float64{e.Length, e.Width, e.Thickness} {
+			s.add(c, extent, side)
+		}
+	}
+}
+
+// distances are those between all points, sorted.
+func (s *shape) distances() []float64 {
+	if s.apart == nil {
+		for i := range s.points {
+			for k := range i {
+				s.apart = append(s.apart, s.points[i].at.Dist(s.points[k].at))
+			}
+		}
+		slices.Sort(s.apart)
+	}
+	return s.apart
 }
 
 // divided are points at equal distances along a path, its ends among them.

@@ -33,7 +33,7 @@ func (s *Schedule) Order() *grid.Table {
 		column("nuts above", "", 0), column("nuts below", "", 0), column("nuts embedded", "", 0),
 		column("washers above", "", 0), column("washers below", "", 0), column("washers embedded", "", 0),
 		{Name: "finish"}, {Name: "grade"}, column("mass each", "kg", 2), column("mass total", "kg", 2), {Name: "mass from"},
-		{Name: "marks"}, {Name: "note"},
+		column("bars each by table", "kg", 2), {Name: "marks"}, {Name: "note"},
 	}}
 	for _, l := range s.Lines {
 		t.Rows = append(t.Rows, l.row())
@@ -203,6 +203,7 @@ var Notes = [][2]string{
 	{"length", "over all, from the open end along the axis to the deepest point; developed length: of the centreline of a bent one"},
 	{"nuts and washers", "above: on the open side of the plate, or out of the concrete where there is none; below: between plate and concrete; only what is modelled is counted"},
 	{"mass", "volume of the bodies in the model times 7850 kg/m3 (EN 1993-1-2, 3.2.2(1), from memory); threads count as full; crossing parts of other shapes count twice; zinc and packing are left out"},
+	{"bars by table", "the shanks of the bolts by nominal mass per metre (EN 10080 table 6 and EN 10060, from memory), without heads, nuts and plates: to hold the mass from geometry against"},
 	{"thread", "as stated in the model; empty: not stated"},
 	{"caution", finding.Caution},
 }
