@@ -202,8 +202,8 @@ func start1(t *testing.T, args ...string) *exec.Cmd {
 
 // TestStoppedFromOutside sends what Ctrl-C sends when the first files are done.
 func TestStoppedFromOutside(t *testing.T) {
-	inFolder(t, 40)
-	c := exec.Command("embedcheck", "screen", "yard", "--out", "out", "--workers", "2")
+	inFolder(t, 60)
+	c := exec.Command("embedcheck", "screen", "yard", "--out", "out", "--workers", "1")
 	var errs bytes.Buffer
 	c.Stderr = &errs
 	if err := c.Start(); err != nil {
@@ -226,7 +226,7 @@ func TestStoppedFromOutside(t *testing.T) {
 	}
 	said := embedcheck(t, 1, "screen", "--resume", "--out", "out")
 	// The test binary is the program of both runs, so what is kept counts.
-	if want := fmt.Sprintf("%d of 40 files have not changed", kept); !strings.Contains(said, want) {
+	if want := fmt.Sprintf("%d of 60 files have not changed", kept); !strings.Contains(said, want) {
 		t.Errorf("no %q in %s", want, said)
 	}
 	embedcheck(t, 2, "screen", "--resume", "--out", "out")
