@@ -97,10 +97,7 @@ func hostName(h *model.Host) string {
 }
 
 func markOf(r *model.Ref) string {
-	if m := finding.Plain(r.Mark); m != "" {
-		return m
-	}
-	return finding.Ref{Name: r.Name, Class: r.Class}.Label()
+	return finding.Ref{Name: r.Name, Mark: r.Mark, Class: r.Class}.YardMark()
 }
 
 // label is the mark of a unit: that of its assembly, or those of its items.

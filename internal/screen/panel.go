@@ -16,11 +16,7 @@ func Panel(f File, m *model.Model, run *finding.Run) report.Panel {
 	if h == nil {
 		return p
 	}
-	ref := finding.Ref{Name: h.Name, Mark: h.Mark, Class: h.Class}
-	p.Mark = ref.Label()
-	if mark := finding.Plain(h.Mark); mark != "" {
-		p.Mark = mark
-	}
+	p.Mark = finding.Ref{Name: h.Name, Mark: h.Mark, Class: h.Class}.YardMark()
 	if h.Body == nil {
 		return p // nothing is cast in, so its body was not made
 	}
