@@ -34,6 +34,9 @@ var All = []*Rule{
 	MarkUnique,
 	Duplicate,
 	Unhosted,
+	PositionMeasured,
+	DepthMeasured,
+	SizeMeasured,
 	NotChecked,
 }
 

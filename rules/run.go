@@ -17,7 +17,11 @@ func Run(m *model.Model, set *Set, workers int) ([]finding.Finding, error) {
 }
 
 func run(list []*Rule, m *model.Model, set *Set, workers int) ([]finding.Finding, error) {
-	s := prepare(m, set, workers)
+	return apply(prepare(m, set, workers), list)
+}
+
+// apply runs rules over what was prepared for them.
+func apply(s *shared, list []*Rule) ([]finding.Finding, error) {
 	passes := make([]*Pass, len(list)) // slot i belongs to rule i: no lock
 	errs := make([]error, len(list))
 	var next counter

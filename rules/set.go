@@ -15,13 +15,16 @@ type Set struct {
 	Rules     map[string]Change // by rule
 	For       []For
 	Recognise []selector.Override
+
+	Tolerances map[ToleranceKind]Tolerance // of measured values
 }
 
-// For changes rules for the items that match. All entries that match an item
+// For changes rules and tolerances for the items that match. All entries that match an item
 // are laid over one another in their order: the last one wins.
 type For struct {
-	Items selector.Selector
-	Rules map[string]Change
+	Items      selector.Selector
+	Rules      map[string]Change
+	Tolerances map[ToleranceKind]Tolerance
 }
 
 // Change is what a rule file states about a rule; nil where it is silent. A

@@ -22,6 +22,8 @@ type shared struct {
 	group   []*group // of item i
 	first   []int32  // number of the first anchor of item i among all anchors
 
+	measured []Measured // values that people took; nil in a check of models
+
 	edges    func() []edge
 	hostTree func() *geom.BoxTree                    // of all hosts
 	sheetsOn func() map[*model.Anchor][]*model.Sheet // the plates that an anchor stands through

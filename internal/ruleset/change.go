@@ -172,14 +172,15 @@ func unitNames(units []rules.Unit) string {
 // forItems reads one entry of "for".
 func (r *reader) forItems(v value) {
 	var f rules.For
-	var items, changes *value
+	var items, changes, tolerances *value
 	r.object(v, fields{
-		"items": func(v value) { items = &v },
-		"rules": func(v value) { changes = &v },
+		"items":      func(v value) { items = &v },
+		"rules":      func(v value) { changes = &v },
+		"tolerances": func(v value) { tolerances = &v },
 	})
-	if items == nil || changes == nil {
+	if items == nil || changes == nil && tolerances == nil {
 		if v.IsObject() {
-			r.fail(v, `an entry has "items" and "rules"`)
+			r.fail(v, `an entry has "items" and "rules", or "items" and "tolerances"`)
 		}
 		return
 	}
@@ -188,6 +189,11 @@ func (r *reader) forItems(v value) {
 	if !stated(&f.Items) && len(r.errs) == before {
 		r.fail(*items, `states nothing; what is for all items stands under "rules" of the file`)
 	}
-	f.Rules = r.changes(*changes, f.Items.Kinds)
+	if changes != nil {
+		f.Rules = r.changes(*changes, f.Items.Kinds)
+	}
+	if tolerances != nil {
+		f.Tolerances = r.tolerances(*tolerances)
+	}
 	r.set.For = append(r.set.For, f)
 }

@@ -126,7 +126,8 @@ func (r *reader) whole(root gjson.Result) {
 				r.set.FailOn = p
 			}
 		},
-		"rules": func(v value) { r.set.Rules = r.changes(v, nil) },
+		"rules":      func(v value) { r.set.Rules = r.changes(v, nil) },
+		"tolerances": func(v value) { r.set.Tolerances = r.tolerances(v) },
 		"for": func(v value) {
 			r.list(v, func(v value) { r.forItems(v) })
 		},

@@ -15,23 +15,27 @@ type object = map[string]any
 // its patterns and for limits that do not go with the items.
 func Schema() []byte {
 	root := closed(object{
-		"$schema":   object{"type": "string"},
-		"name":      text("What the rule file is called in reports."),
-		"fail_on":   object{"$ref": "#/$defs/priority", "description": "The least priority that makes a check end with exit code 1."},
-		"rules":     object{"$ref": "#/$defs/rules", "description": "What is different from the built-in rules for all items."},
-		"for":       object{"type": "array", "description": "What is different for some items; the last match wins.", "items": object{"$ref": "#/$defs/for"}},
-		"recognise": object{"type": "array", "description": "What elements are, against the judgement of recognition; the last match wins.", "items": object{"$ref": "#/$defs/recognise"}},
+		"$schema":    object{"type": "string"},
+		"name":       text("What the rule file is called in reports."),
+		"fail_on":    object{"$ref": "#/$defs/priority", "description": "The least priority that makes a check end with exit code 1."},
+		"rules":      object{"$ref": "#/$defs/rules", "description": "What is different from the built-in rules for all items."},
+		"tolerances": object{"$ref": "#/$defs/tolerances", "description": "What measured values may be off by, for all items."},
+		"for":        object{"type": "array", "description": "What is different for some items; the last match wins.", "items": object{"$ref": "#/$defs/for"}},
+		"recognise":  object{"type": "array", "description": "What elements are, against the judgement of recognition; the last match wins.", "items": object{"$ref": "#/$defs/recognise"}},
 	})
 	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 	root["title"] = "embedcheck rule file"
 	root["$defs"] = object{
-		"priority":  object{"enum": priorities()},
-		"kind":      object{"enum": model.Kinds()},
-		"rules":     ruleSchemas(),
-		"items":     selectorSchema(true),
-		"elements":  selectorSchema(false),
-		"for":       closed(object{"items": object{"$ref": "#/$defs/items"}, "rules": object{"$ref": "#/$defs/rules"}}, "items", "rules"),
-		"recognise": closed(object{"match": object{"$ref": "#/$defs/elements"}, "as": object{"enum": selector.AsNames()}, "kind": object{"$ref": "#/$defs/kind"}}, "match", "as"),
+		"priority":   object{"enum": priorities()},
+		"kind":       object{"enum": model.Kinds()},
+		"rules":      ruleSchemas(),
+		"items":      selectorSchema(true),
+		"elements":   selectorSchema(false),
+		"for":        forSchema(),
+		"tolerances": toleranceSchemas(),
+		"tolerance":  toleranceSchema(),
+		"length":     lengthSchema(),
+		"recognise":  closed(object{"match": object{"$ref": "#/$defs/elements"}, "as": object{"enum": selector.AsNames()}, "kind": object{"$ref": "#/$defs/kind"}}, "match", "as"),
 	}
 	out, err := json.MarshalIndent(root, "", " ")
 	if err != nil {
@@ -73,6 +77,43 @@ func ruleSchemas() object {
 		all[r.ID] = s
 	}
 	return closed(all)
+}
+
+func forSchema() object {
+	s := closed(object{
+		"items": object{"$ref": "#/$defs/items"}, "rules": object{"$ref": "#/$defs/rules"}, "tolerances": object{"$ref": "#/$defs/tolerances"},
+	}, "items")
+	s["anyOf"] = []any{object{"required": []string{"rules"}}, object{"required": []string{"tolerances"}}}
+	return s
+}
+
+func toleranceSchemas() object {
+	all := object{}
+	for _, k := range rules.ToleranceKinds {
+		all[string(k)] = object{"$ref": "#/$defs/tolerance"}
+	}
+	return closed(all)
+}
+
+func toleranceSchema() object {
+	length := object{"$ref": "#/$defs/length"}
+	s := closed(object{"within": length, "minus": length, "plus": length, "source": text("Where the tolerance comes from.")})
+	s["oneOf"] = []any{
+		object{"required": []string{"within"}, "not": object{"anyOf": []any{object{"required": []string{"minus"}}, object{"required": []string{"plus"}}}}},
+		object{"required": []string{"minus", "plus"}, "not": object{"required": []string{"within"}}},
+	}
+	s["description"] = "What a measured value may be off by: within, to both sides, or minus and plus."
+	return s
+}
+
+func lengthSchema() object {
+	p := object{}
+	for _, u := range []rules.Unit{rules.MM, rules.Inch} {
+		p[string(u)] = object{"type": "number", "exclusiveMinimum": 0, "maximum": maxNumber}
+	}
+	s := closed(p)
+	s["minProperties"], s["maxProperties"] = 1, 1
+	return s
 }
 
 func detailSchema(d *rules.Details) object {
