@@ -22,10 +22,12 @@ import (
 
 var rulesFlag = &cli.StringFlag{Name: "rules", Usage: "rule `FILE` of the project: limits and priorities that differ from the built-in ones"}
 
+// Flags of the commands that write an issue list.
 var (
-	bcfFlag    = &cli.StringFlag{Name: "bcf", Value: "2.1", Usage: "`VERSION` of the issue list: 2.1 or 3.0"}
-	authorFlag = &cli.StringFlag{Name: "author", Value: "embedcheck", Usage: "`NAME` that stands in the issues as their author"}
-	todayFlag  = &cli.StringFlag{Name: "today", Usage: "`DATE` that acceptances are held against, as 2026-03-31; without it the date of the clock"}
+	bcfFlag       = &cli.StringFlag{Name: "bcf", Value: "2.1", Usage: "`VERSION` of the issue list: 2.1 or 3.0"}
+	authorFlag    = &cli.StringFlag{Name: "author", Value: "embedcheck", Usage: "`NAME` that stands in the issues as their author"}
+	decisionsFlag = &cli.StringFlag{Name: "decisions", Usage: "apply the decisions in `FILE`; without it decisions.json beside the folder of --out, else in the working folder, if there"}
+	todayFlag     = &cli.StringFlag{Name: "today", Usage: "`DATE` that acceptances are held against, as 2026-03-31; without it the date of the clock"}
 )
 
 var workersFlag = &cli.IntFlag{Name: "workers", Usage: "use `N` cores instead of all; the results are the same"}
@@ -41,7 +43,7 @@ func checkCommand() *cli.Command {
 			bcfFlag,
 			authorFlag,
 			&cli.StringFlag{Name: "since", Usage: "compare with the earlier run at `PATH`: a folder, a findings.json or an issue list that others may have edited"},
-			&cli.StringFlag{Name: "decisions", Usage: "apply the decisions in `FILE`; without it decisions.json beside the folder of --out, else in the working folder, if there"},
+			decisionsFlag,
 			todayFlag,
 			&cli.StringFlag{Name: "fail-on", Usage: "least `PRIORITY` that makes the exit code 1: note, review or hold; new: only new findings at or above the rule file's"},
 			&cli.StringFlag{Name: "summary", Value: "text", Usage: "`FORM` of the summary: text, markdown (for a message or a pull request) or json"},

@@ -45,7 +45,7 @@ func readCall(c *cli.Context, set *rules.Set) (*call, error) {
 	}
 	k.newOnly, k.summary = newOnly, c.String("summary")
 	switch k.summary {
-	case "text", "markdown", "json":
+	case "", "text", "markdown", "json": // "": a command that has one form only
 	default:
 		return nil, usagef("--summary %s: there are text, markdown and json", k.summary)
 	}

@@ -69,6 +69,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 		OnUsageError:    onUsage,
 		Commands: []*cli.Command{
 			checkCommand(),
+			compareCommand(),
 			decideCommand(),
 			inventoryCommand(),
 			rulesCommand(),

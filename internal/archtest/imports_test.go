@@ -30,7 +30,9 @@ var allowed = map[string]string{
 	"internal/recognise":         "ifcread internal/element internal/geom internal/measure internal/model internal/rod internal/selector internal/shape",
 	"internal/finding":           "internal/geom",
 	"rules":                      "internal/finding internal/geom internal/measure internal/model internal/selector",
-	"internal/ruleset":           "internal/finding internal/model internal/selector rules",
+	"internal/nearest":           "",
+	"internal/ruleset":           "internal/finding internal/model internal/nearest internal/selector rules",
+	"internal/asbuilt":           "internal/finding internal/geom internal/grid internal/model internal/nearest internal/report internal/setout internal/survey rules",
 	"internal/atomicfile":        "",
 	"internal/grid":              "internal/finding",
 	"internal/report":            "internal/finding internal/geom internal/grid",
@@ -50,7 +52,7 @@ var allowed = map[string]string{
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
 	"internal/archtest":          "",
-	"cmd/embedcheck":             "internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/schedule internal/screen internal/snapshot rules",
+	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/schedule internal/screen internal/snapshot rules",
 }
 
 func TestImports(t *testing.T) {

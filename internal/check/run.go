@@ -18,6 +18,16 @@ func runOf(m *model.Model, set *rules.Set, found []finding.Finding) *finding.Run
 	return run
 }
 
+// RunMeasured holds measured values against a model that was read: the run as
+// writers need it, with what was not compared.
+func RunMeasured(m *model.Model, set *rules.Set, workers int, values []rules.Measured, unread []model.Unread) (*finding.Run, error) {
+	found, err := rules.RunMeasured(m, set, Options{Workers: workers}.workers(), values, unread)
+	if err != nil {
+		return nil, err
+	}
+	return runOf(m, set, found), nil
+}
+
 func counts(m *model.Model) finding.Counts {
 	c := finding.Counts{
 		Hosts: len(m.Hosts), Items: len(m.Items), Sets: len(m.Sets), Bars: m.Bars.Count(),

@@ -169,33 +169,12 @@ func TestReadFile(t *testing.T) {
 	}
 }
 
-func TestEditsAgainstDefinition(t *testing.T) {
-	// The recursive definition, without a table.
-	var slow func(a, b []rune) int
-	slow = func(a, b []rune) int {
-		if len(a) == 0 || len(b) == 0 {
-			return len(a) + len(b)
-		}
-		if a[0] == b[0] {
-			return slow(a[1:], b[1:])
-		}
-		return 1 + min(slow(a[1:], b), slow(a, b[1:]), slow(a[1:], b[1:]))
-	}
-	words := []string{"", "a", "mm", "min", "max", "hold", "holt", "edge", "egde", "köder", "koder"}
-	for _, a := range words {
-		for _, b := range words {
-			if got, want := edits(a, b), slow([]rune(a), []rune(b)); got != want {
-				t.Errorf("%q to %q: got %d, want %d", a, b, got, want)
-			}
-		}
-	}
-}
-
 func FuzzParse(f *testing.F) {
 	f.Add([]byte(`{}`))
 	f.Add(Starter())
 	f.Add([]byte(`{"rules": {"edge_distance": {"min": {"mm": -1}}}}`))
 	f.Add([]byte(`{"for": [{"items": {"kind": ["bolt"], "property": {"P.N": "("}}, "rules": {"spacing": {"off": true}}}]}`))
+	f.Add([]byte(`{"tolerances": {"level": {"minus": {"mm": 5}, "plus": {"in": 1}}}, "for": [{"items": {"kind": "bolt"}, "tolerances": {"fit": {"within": {"mm": 0}}}}]}`))
 	f.Add([]byte(`{"recognise": [{"match": {"class": "Proxy"}, "as": "item", "kind": "plate"}], "\u0000": [[[`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		set, err := Parse("r.json", data)

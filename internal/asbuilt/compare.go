@@ -1,0 +1,238 @@
+package asbuilt
+
+import (
+	"fmt"
+
+	"embedcheck/internal/finding"
+	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
+	"embedcheck/internal/report"
+	"embedcheck/internal/setout"
+	"embedcheck/rules"
+)
+
+// Result is what a comparison found: rows for people, values for the rules, and
+// what could not be compared.
+type Result struct {
+	Sheets  []report.MeasuredSheet
+	Surveys []report.Survey
+	Hints   []string
+	Rows    []report.MeasuredRow // worst first
+	Values  []rules.Measured
+	Unread  []model.Unread
+}
+
+// comparer holds one comparison on its way.
+type comparer struct {
+	*Plan
+	Result
+	taken   map[string]bool         // normal keys that a value was compared for, or refused
+	listed  map[string]bool         // normal keys that stand on a sheet
+	touched map[*setout.Unit]bool   // units that a sheet is about
+	values  map[*Sheet][]tapedValue // for what looks wrong in a sheet
+}
+
+// tapedValue is a taped value that has a place in the model.
+type tapedValue struct {
+	*dim
+	mm float64
+}
+
+// Compare holds the values of sheets against the dimensions of the plan.
+func (p *Plan) Compare(sheets []*Sheet) *Result {
+	k := &comparer{
+		Plan: p, taken: map[string]bool{}, listed: map[string]bool{}, touched: map[*setout.Unit]bool{},
+		values: map[*Sheet][]tapedValue{},
+	}
+	for _, s := range sheets {
+		k.sheet(s)
+	}
+	k.missing()
+	sortRows(k.Rows)
+	return &k.Result
+}
+
+func (k *comparer) sheet(s *Sheet) {
+	info := report.MeasuredSheet{Name: s.Name, Unit: s.Unit.Word}
+	var points surveys
+	var old oldForms
+	for i := range s.Entries {
+		e := &s.Entries[i]
+		d, pt := k.find(e.Key)
+		if e.blank() {
+			info.Blank++
+		} else {
+			info.Values++
+		}
+		switch {
+		case d != nil:
+			k.see(d.unit, d.Key)
+			old.see(k.Plan, e, d.unit, d)
+		case pt != nil:
+			k.see(pt.unit, pt.key)
+			old.see(k.Plan, e, pt.unit, nil)
+		default:
+			k.stray(s, e)
+			continue
+		}
+		switch {
+		case e.blank():
+		case e.Bad != "":
+			k.refuse(s, e, d, pt, e.Bad)
+		case d != nil && e.Value != nil:
+			k.values[s] = append(k.values[s], tapedValue{d, *e.Value})
+			k.compare(d, *e.Value, report.MeasuredRow{Where: where(s, e)}, nil)
+		case pt != nil && e.Point != nil:
+			points.add(pt, e)
+		case d != nil:
+			k.refuse(s, e, d, pt, "this is one dimension; x, y and z go with points")
+		default:
+			k.refuse(s, e, d, pt, "a point has x, y and z")
+		}
+	}
+	k.Sheets = append(k.Sheets, info)
+	for _, h := range old.hints() {
+		k.hint(s, h)
+	}
+	for _, h := range tapeHints(s, k.values[s]) {
+		k.hint(s, h)
+	}
+	for _, v := range points.units {
+		k.survey(s, v)
+	}
+}
+
+func (k *comparer) see(u *setout.Unit, key string) {
+	k.touched[u] = true
+	k.listed[normal(key)] = true
+}
+
+func (k *comparer) hint(s *Sheet, text string) {
+	k.Hints = append(k.Hints, finding.Plain(s.Name)+": "+text)
+}
+
+func where(s *Sheet, e *Entry) string { return fmt.Sprintf("%s, row %d", finding.Plain(s.Name), e.Row) }
+
+// compare holds one value against its dimension. The row brings what is known of
+// where it comes from; at is where it was found in the cast frame, nil for a
+// taped one.
+func (k *comparer) compare(d *dim, mm float64, row report.MeasuredRow, at *geom.Vec) {
+	describe(&row, d)
+	row.Taken, row.Measured = true, mm
+	k.taken[normal(d.Key)] = true
+	if d.Tol == nil {
+		row.State = report.NoTolerance
+		k.Rows = append(k.Rows, row)
+		return
+	}
+	v := rules.Measured{
+		Kind: d.kind, Host: d.unit.Host, Item: d.item(), What: d.Text, Model: d.MM, Value: mm,
+		Minus: d.Tol.Minus, Plus: d.Tol.Plus, Source: d.Tol.Source, At: d.at(),
+	}
+	if a := d.anchor(); a != nil {
+		v.Anchor = a.Anchor
+	}
+	if at != nil {
+		v.At = d.unit.Frame.Apply(*at)
+	}
+	row.State = report.Outside
+	if v.Within() {
+		row.State = report.Within
+	}
+	if row.Surveyed && row.Holds > 0 && nearLimit(&v, row.Holds) {
+		row.Note = joined(row.Note, fmt.Sprintf("nearer to the limit than the references hold the survey, %.1f mm", row.Holds))
+	}
+	k.Rows = append(k.Rows, row)
+	k.Values = append(k.Values, v)
+}
+
+// nearLimit reports whether the deviation is nearer to its limit than by.
+func nearLimit(v *rules.Measured, by float64) bool {
+	d := v.Deviation()
+	off := v.Plus - d
+	if d < 0 {
+		off = v.Minus + d
+	}
+	return off < by && -off < by
+}
+
+// describe fills in what a row says of its dimension.
+func describe(row *report.MeasuredRow, d *dim) {
+	row.Host, row.Set, row.What, row.Text, row.Key = d.Unit, d.Set, d.What, d.Text, d.Key
+	row.Known, row.Model = true, d.MM
+	if d.Tol != nil {
+		row.Limited, row.Minus, row.Plus, row.Source = true, d.Tol.Minus, d.Tol.Plus, d.Tol.Source
+	}
+}
+
+// refuse tells a value that is none.
+func (k *comparer) refuse(s *Sheet, e *Entry, d *dim, pt *point, why string) {
+	row := report.MeasuredRow{State: report.NotCompared, Where: where(s, e), Note: finding.Plain(why)}
+	u := model.Unread{Role: "host"}
+	if d != nil {
+		describe(&row, d)
+		u.Ref, u.At = d.unit.Host.Ref, d.at()
+		k.taken[normal(d.Key)] = true
+	} else {
+		describePoint(&row, pt)
+		u.Ref, u.At = pt.unit.Host.Ref, pt.unit.Frame.Apply(pt.at)
+	}
+	u.Why = fmt.Sprintf("the measured value of %s cannot be read: %s", row.Key, row.Note)
+	k.Rows = append(k.Rows, row)
+	k.Unread = append(k.Unread, u)
+}
+
+func describePoint(row *report.MeasuredRow, pt *point) {
+	row.Host, row.Set, row.What, row.Text, row.Key = pt.unit.Mark, pt.set, pt.what, pt.text, pt.key
+}
+
+// stray tells a value whose key the models do not have. A blank one was never
+// filled in: forms of other models may have more rows.
+func (k *comparer) stray(s *Sheet, e *Entry) {
+	if e.blank() {
+		return
+	}
+	row := report.MeasuredRow{
+		State: report.UnknownKey, Host: finding.Plain(e.Host), Set: finding.Plain(e.Set), What: finding.Plain(e.What),
+		Key: finding.Plain(e.Key), Where: where(s, e), Note: e.Bad,
+	}
+	if e.Bad == "" {
+		row.Note = k.unknown(e)
+		if e.Value != nil {
+			row.Taken, row.Measured = true, *e.Value
+		}
+	}
+	k.Rows = append(k.Rows, row)
+	k.Unread = append(k.Unread, model.Unread{
+		Ref: model.Ref{Name: s.Name}, Role: "sheet", Why: fmt.Sprintf("row %d, key %q: %s", e.Row, finding.Short(row.Key, 80), row.Note),
+	})
+}
+
+// missing lists what was not measured of the units that the sheets are about:
+// what stands blank on a sheet, and what can be taped and stands on none.
+func (k *comparer) missing() {
+	for _, u := range k.Units {
+		if !k.touched[u] {
+			continue
+		}
+		for _, d := range u.Dims() {
+			key := normal(d.Key)
+			if k.taken[key] || !d.Taped && !k.listed[key] {
+				continue
+			}
+			row := report.MeasuredRow{State: report.NotMeasured}
+			describe(&row, k.dims[key])
+			if !k.listed[key] {
+				row.Note = "on no sheet"
+			}
+			k.Rows = append(k.Rows, row)
+		}
+	}
+}
+
+func joined(a, b string) string {
+	if a == "" {
+		return b
+	}
+	return a + "; " + b
+}
