@@ -47,6 +47,7 @@ func (p *Plan) Compare(sheets []*Sheet) *Result {
 	for _, s := range sheets {
 		k.sheet(s)
 	}
+	k.repeated()
 	k.missing()
 	sortRows(k.Rows)
 	return &k.Result
@@ -226,6 +227,22 @@ func (k *comparer) missing() {
 				row.Note = "on no sheet"
 			}
 			k.Rows = append(k.Rows, row)
+		}
+	}
+}
+
+// repeated notes what was measured more than once: which value is right nobody
+// knows.
+func (k *comparer) repeated() {
+	times := map[string]int{}
+	for i := range k.Rows {
+		if r := &k.Rows[i]; r.Known && r.Taken {
+			times[r.Key]++
+		}
+	}
+	for i := range k.Rows {
+		if r := &k.Rows[i]; r.Known && r.Taken && times[r.Key] > 1 {
+			r.Note = joined(r.Note, fmt.Sprintf("%d values were taken of it", times[r.Key]))
 		}
 	}
 }

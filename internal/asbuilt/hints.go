@@ -21,9 +21,10 @@ func tapeHints(s *Sheet, values []tapedValue) []string {
 	if h := unitHint(s, values); h != "" {
 		return []string{h}
 	}
-	hints := otherSide(values)
-	hints = append(hints, exchangedAxes(values)...)
-	return append(hints, exchangedAnchors(values)...)
+	if hints := otherSide(values); len(hints) > 0 {
+		return hints // of a set in the middle of the form, rows would look exchanged, too
+	}
+	return append(exchangedAxes(values), exchangedAnchors(values)...)
 }
 
 // unitHint looks for the unit in which most values are right, when hardly one is
@@ -78,7 +79,7 @@ func otherSide(values []tapedValue) []string {
 	}
 	var out []string
 	for _, l := range order {
-		if mirrored[l] >= 2 && 2*mirrored[l] >= places[l] {
+		if mirrored[l] >= 2 && 2*mirrored[l] > places[l] {
 			out = append(out, fmt.Sprintf("LIKELY taped from the other side: %d of %d values %s of %s are right from the opposite side", mirrored[l], places[l], l.axis, finding.Plain(l.unit.Mark)))
 		}
 	}

@@ -17,7 +17,7 @@ type oldForm struct {
 	unit    *setout.Unit
 	form    string // file and hash that the form carries
 	model   string // those of the model that was read
-	held    int // dimensions whose value the form states
+	held    int    // dimensions whose value the form states
 	changed []string
 }
 

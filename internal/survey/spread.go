@@ -48,9 +48,6 @@ func (s *spread) along() float64 { return math.Sqrt(s.sum[0] / float64(s.count))
 // offLine is the same across the best line, within the best plane.
 func (s *spread) offLine() float64 { return math.Sqrt(s.sum[1] / float64(s.count)) }
 
-// offPlane is the same across the best plane.
-func (s *spread) offPlane() float64 { return math.Sqrt(s.sum[2] / float64(s.count)) }
-
 // size is the root of the mean square of the distances from the mean, mm.
 func (s *spread) size() float64 {
 	return math.Sqrt((s.sum[0] + s.sum[1] + s.sum[2]) / float64(s.count))
