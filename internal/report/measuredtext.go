@@ -77,7 +77,7 @@ func (p *measuredPrinter) surveys() {
 		s := &p.m.Surveys[i]
 		p.heading("Survey of " + finding.Plain(s.Host) + ", " + finding.Plain(s.Sheet))
 		if n := len(s.References); n > 0 {
-			p.line(fmt.Sprintf("  %s, fitted without scale; root of the mean square of what they miss it by: %s mm", count(n, "reference"), length(s.RMS)))
+			p.wrapped("  ", "  ", fmt.Sprintf("%s, fitted without scale; root of the mean square of what they miss it by: %s mm", count(n, "reference"), length(s.RMS)))
 			t := table{columns: []column{{title: "reference"}, {title: "x mm", right: true}, {title: "y mm", right: true}, {title: "z mm", right: true}, {title: "off mm", right: true}}}
 			for k, r := range s.References {
 				if k == maxReference {
@@ -104,21 +104,27 @@ func (p *measuredPrinter) values(state MeasuredState, title string, most int) {
 	}
 	p.heading(fmt.Sprintf("%s: %d", title, n))
 	t := table{columns: []column{
-		{title: "host", most: 20}, {title: "set", most: 20}, {title: "dimension", flex: true}, {title: "model mm", right: true},
-		{title: "measured", right: true}, {title: "deviation", right: true}, {title: "tolerance", right: true}, {title: "source", right: true},
-		{title: "by", spare: true}, {title: "note", flex: true},
+		{title: "dimension", flex: true}, {title: "model mm", right: true}, {title: "measured", right: true},
+		{title: "deviation", right: true}, {title: "tolerance", right: true}, {title: "source", right: true}, {title: "by", spare: true},
 	}}
 	shown := 0
+	var notes []string
 	for i := range p.m.Rows {
 		r := &p.m.Rows[i]
 		if r.State != state || shown == most {
 			continue
 		}
 		shown++
-		t.add(finding.Plain(r.Host), finding.Plain(r.Set), finding.Plain(r.What), length(r.Model), length(r.Measured),
-			deviation(r), tolerance(r), p.source(r.Source), by(r), finding.Plain(r.Note))
+		key := finding.Plain(r.Key)
+		t.add(key, length(r.Model), length(r.Measured), deviation(r), tolerance(r), p.source(r.Source), by(r))
+		if r.Note != "" {
+			notes = append(notes, finding.Short(key, 80)+": "+finding.Plain(r.Note))
+		}
 	}
 	p.table(&t)
+	for _, n := range notes {
+		p.wrapped("  ", "    ", n)
+	}
 	if n > shown {
 		p.line(fmt.Sprintf("  and %d more, %s", n-shown, whereRest))
 	}
@@ -236,7 +242,11 @@ func (p *measuredPrinter) verdict() {
 			parts = append(parts, fmt.Sprintf("%d %s", c.n, c.what))
 		}
 	}
-	p.wrapped("", "", strings.Join(parts, ", ")+".")
+	s := strings.Join(parts, ", ") + "."
+	if m.Count(Outside)+m.Count(Within) == 0 {
+		s = "Nothing was compared: " + s
+	}
+	p.wrapped("", "", s)
 }
 
 // length is a length as a tape is read, to 0.1 mm.
