@@ -79,9 +79,14 @@ func corners(u *setout.Unit) []*point {
 	}
 	var out []*point
 	for k, b := range best {
-		if b >= 0 {
-			out = append(out, &point{what: fmt.Sprintf("corner %d", k+1), set: "form", text: cornerNames[k], at: sharp[b], unit: u})
+		if b < 0 {
+			continue
 		}
+		text := cornerNames[k]
+		if sharp[b].Dist(form[k]) > 1 {
+			text = "corner of the concrete nearest to the " + text
+		}
+		out = append(out, &point{what: fmt.Sprintf("corner %d", k+1), set: "form", text: text, at: sharp[b], unit: u})
 	}
 	return out
 }

@@ -77,6 +77,19 @@ func TestMeasuredKeepsTheWidth(t *testing.T) {
 	}
 }
 
+// Of many surveys only those are printed in full that there is something to say
+// about.
+func TestManySurveys(t *testing.T) {
+	m := comparison()
+	for i := range 60 {
+		m.Surveys = append(m.Surveys, Survey{Host: fmt.Sprint("H", i), Sheet: "points.csv", RMS: 1, References: []SurveyReference{{"corner 1", 1, 0, 0, 1}}})
+	}
+	got := compared(t, m)
+	if strings.Count(got, "Survey of ") != 1 || !strings.Contains(got, "Surveys: 60 more") || !strings.Contains(got, "and 20 more") {
+		t.Errorf("got %s", got)
+	}
+}
+
 // A form that nobody filled in says so.
 func TestNothingCompared(t *testing.T) {
 	m := comparison()

@@ -5,7 +5,6 @@ import (
 	"cmp"
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -18,6 +17,7 @@ const (
 	maxWithin    = 25
 	maxListed    = 40
 	maxReference = 12
+	maxSurveys   = 6
 	whereRest    = "see measured.csv"
 )
 
@@ -70,30 +70,6 @@ func (p *measuredPrinter) hints() {
 		p.wrapped("  ", "    ", finding.Plain(h))
 	}
 	p.wrapped("  ", "  ", "Nothing was changed: all values are compared as they stand.")
-}
-
-func (p *measuredPrinter) surveys() {
-	for i := range p.m.Surveys {
-		s := &p.m.Surveys[i]
-		p.heading("Survey of " + finding.Plain(s.Host) + ", " + finding.Plain(s.Sheet))
-		if n := len(s.References); n > 0 {
-			p.wrapped("  ", "  ", fmt.Sprintf("%s, fitted without scale; root of the mean square of what they miss it by: %s mm", count(n, "reference"), length(s.RMS)))
-			t := table{columns: []column{{title: "reference"}, {title: "x mm", right: true}, {title: "y mm", right: true}, {title: "z mm", right: true}, {title: "off mm", right: true}}}
-			for k, r := range s.References {
-				if k == maxReference {
-					break
-				}
-				t.add(finding.Plain(r.Name), signed(r.X), signed(r.Y), signed(r.Z), length(r.Length))
-			}
-			p.table(&t)
-			if n > maxReference {
-				p.line(fmt.Sprintf("  and %d more", n-maxReference))
-			}
-		}
-		for _, n := range s.Notes {
-			p.wrapped("  ", "    ", finding.Plain(n))
-		}
-	}
 }
 
 // values is the table of all rows in a state.
@@ -247,43 +223,4 @@ func (p *measuredPrinter) verdict() {
 		s = "Nothing was compared: " + s
 	}
 	p.wrapped("", "", s)
-}
-
-// length is a length as a tape is read, to 0.1 mm.
-func length(mm float64) string { return strconv.FormatFloat(finding.Round(mm, 1), 'f', -1, 64) }
-
-func signed(mm float64) string {
-	s := length(mm)
-	if finding.Round(mm, 1) > 0 {
-		s = "+" + s
-	}
-	return s
-}
-
-// deviation shows as many decimals as it takes to see that it is beyond its
-// tolerance.
-func deviation(r *MeasuredRow) string {
-	d, limit := r.Deviation(), r.Plus
-	if d < 0 {
-		limit = r.Minus
-	}
-	n := 1
-	for r.State == Outside && n < 4 && finding.Round(math.Abs(d), n) <= finding.Round(limit, n) {
-		n++
-	}
-	s := strconv.FormatFloat(finding.Round(d, n), 'f', -1, 64)
-	if d > 0 && s != "0" {
-		s = "+" + s
-	}
-	return s
-}
-
-func tolerance(r *MeasuredRow) string {
-	switch {
-	case !r.Limited:
-		return ""
-	case r.Minus == r.Plus:
-		return "±" + length(r.Plus)
-	}
-	return "-" + length(r.Minus) + " +" + length(r.Plus)
 }
