@@ -31,7 +31,7 @@ var allowed = map[string]string{
 	"internal/finding":           "internal/geom",
 	"rules":                      "internal/finding internal/geom internal/measure internal/model internal/selector",
 	"internal/nearest":           "",
-	"internal/ruleset":           "internal/finding internal/model internal/nearest internal/selector rules",
+	"internal/ruleset":           "internal/finding internal/model internal/nearest internal/selector internal/setout rules",
 	"internal/asbuilt":           "internal/finding internal/geom internal/grid internal/model internal/nearest internal/report internal/setout internal/survey rules",
 	"internal/atomicfile":        "",
 	"internal/grid":              "internal/finding",

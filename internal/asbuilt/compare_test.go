@@ -12,6 +12,7 @@ import (
 
 	"embedcheck/internal/grid"
 	"embedcheck/internal/report"
+	"embedcheck/internal/ruleset"
 	"embedcheck/rules"
 )
 
@@ -97,7 +98,12 @@ func TestProjectTolerances(t *testing.T) {
 			}
 		}
 	}
+	// A project that begins with the file that states them changes nothing.
+	starter := plan(t, string(ruleset.Starter()))
 	for k, d := range plan(t, "").dims {
+		if s := starter.dims[k]; (s.Tol == nil) != (d.Tol == nil) || s.Tol != nil && *s.Tol != *d.Tol {
+			t.Errorf("%s: %+v with the starter file, %+v without", k, s.Tol, d.Tol)
+		}
 		if kind := d.kind; !slices.Contains(rules.ToleranceKinds, kind) {
 			t.Errorf("%s has a tolerance of kind %q, which rule files do not know", k, kind)
 		}

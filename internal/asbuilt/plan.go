@@ -61,7 +61,7 @@ func (p *Plan) add(d *dim) {
 	if d.Tol != nil {
 		d.kind = rules.ToleranceKind(d.Tol.Kind)
 	}
-	if t, ok := p.set.Tolerance(d.item(), d.kind); ok {
+	if t, ok := p.set.Tolerance(d.limited(), d.kind); ok {
 		d.Tol = &setout.Tolerance{Kind: setout.ToleranceKind(d.kind), Minus: t.Minus, Plus: t.Plus, Source: t.Source}
 	}
 	p.dims[normal(d.Key)] = d
@@ -83,6 +83,14 @@ func (d *dim) item() *model.Item {
 		return nil
 	}
 	return d.Items[0]
+}
+
+// limited is the item whose tolerance holds: a template stands as its bolts do.
+func (d *dim) limited() *model.Item {
+	if d.Quantity == setout.StandOff && d.set != nil && len(d.set.Anchors) > 0 {
+		return d.set.Anchors[0].Item
+	}
+	return d.item()
 }
 
 // anchor is the one anchor that the dimension is about, nil when it is about

@@ -7,11 +7,13 @@ import (
 	"strconv"
 	"strings"
 
+	"embedcheck/internal/model"
+	"embedcheck/internal/setout"
 	"embedcheck/rules"
 )
 
-// Starter is a rule file that states all built-in limits with their sources: a
-// project deletes what it leaves as it is and changes the rest.
+// Starter is a rule file that states all built-in limits and tolerances with
+// their sources: a project deletes what it leaves as it is and changes the rest.
 func Starter() []byte {
 	var b bytes.Buffer
 	fmt.Fprintf(&b, "{\n %s: %s,\n %s: %s,\n", quote("name"), quote("Project rules"), quote("fail_on"), quote(rules.Builtin().FailOn.String()))
@@ -22,7 +24,10 @@ func Starter() []byte {
 			special = append(special, forText(r, &r.ForKinds[i]))
 		}
 	}
+	general, perKind := toleranceTexts(setout.DefaultTolerances())
+	special = append(special, perKind...)
 	fmt.Fprintf(&b, " %s: {\n%s\n },\n", quote("rules"), strings.Join(lines, ",\n"))
+	fmt.Fprintf(&b, " %s: {\n%s\n },\n", quote("tolerances"), strings.Join(general, ",\n"))
 	fmt.Fprintf(&b, " %s: [\n%s\n ],\n %s: []\n}\n", quote("for"), strings.Join(special, ",\n"), quote("recognise"))
 	return b.Bytes()
 }
@@ -56,6 +61,40 @@ func paramsText(r *rules.Rule, p *rules.Params) string {
 		parts = append(parts, quote("source")+": "+quote(s))
 	}
 	return "{" + strings.Join(parts, ", ") + "}"
+}
+
+// toleranceTexts are the tolerances for all items, and the entries of "for" of
+// those for items of a kind.
+func toleranceTexts(t setout.Tolerances) (general, perKind []string) {
+	for _, k := range rules.ToleranceKinds {
+		if v, ok := t.Any[setout.ToleranceKind(k)]; ok {
+			general = append(general, "  "+toleranceText(k, v))
+		}
+	}
+	for i, kind := range model.Kinds() {
+		var own []string
+		for _, k := range rules.ToleranceKinds {
+			if v, ok := t.Item[setout.ToleranceFor{Kind: setout.ToleranceKind(k), Item: model.Kind(i)}]; ok {
+				own = append(own, toleranceText(k, v))
+			}
+		}
+		if len(own) > 0 {
+			perKind = append(perKind, fmt.Sprintf("  {%s: {%s: %s}, %s: {%s}}",
+				quote("items"), quote("kind"), quote(kind), quote("tolerances"), strings.Join(own, ", ")))
+		}
+	}
+	return general, perKind
+}
+
+func toleranceText(k rules.ToleranceKind, t setout.Tolerance) string {
+	mm := func(v float64) string {
+		return fmt.Sprintf("{%s: %s}", quote(string(rules.MM)), strconv.FormatFloat(v, 'f', -1, 64))
+	}
+	sides := quote("within") + ": " + mm(t.Plus)
+	if t.Minus != t.Plus {
+		sides = quote("minus") + ": " + mm(t.Minus) + ", " + quote("plus") + ": " + mm(t.Plus)
+	}
+	return fmt.Sprintf("%s: {%s, %s: %s}", quote(string(k)), sides, quote("source"), quote(t.Source))
 }
 
 func quote(s string) string {
