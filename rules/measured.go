@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -67,14 +68,14 @@ func RunMeasured(m *model.Model, set *Set, workers int, values []Measured, unrea
 // their tolerance.
 func measuredRule(kinds ...ToleranceKind) func(*Pass) error {
 	return func(p *Pass) error {
-		forms := map[*model.Host]*group{}
+		forms := formGroups{of: map[*model.Host]*group{}}
 		for i := range p.measured {
 			v := &p.measured[i]
 			if !slices.Contains(kinds, v.Kind) {
 				continue
 			}
 			if v.Item == nil {
-				p.reportForm(v, forms)
+				p.reportForm(v, &forms)
 			} else if !p.Params(v.Item).Off && !v.Within() {
 				p.Report(v.hit())
 			}
@@ -83,22 +84,50 @@ func measuredRule(kinds ...ToleranceKind) func(*Pass) error {
 	}
 }
 
+// formGroups are the forms that findings are about.
+type formGroups struct {
+	of  map[*model.Host]*group
+	ids map[*model.Host]hostID // worked out when the first is asked for
+}
+
+func (f *formGroups) group(m *model.Model, h *model.Host) *group {
+	if g := f.of[h]; g != nil {
+		return g
+	}
+	if f.ids == nil {
+		f.ids = hostIDs(m)
+	}
+	g := &group{
+		host: h, unread: true, label: "form of " + hostName(h), key: f.ids[h].text + "|form", twin: f.twin(m, h),
+		items: []*model.Item{{Ref: h.Ref, Host: h, Box: h.Box}},
+	}
+	f.of[h] = g
+	return g
+}
+
+// twin is the number of a host among those that nothing but their place in the
+// world tells apart.
+func (f *formGroups) twin(m *model.Model, h *model.Host) int {
+	n := 0
+	for _, o := range m.Hosts {
+		if o == h || f.ids[o].text != f.ids[h].text {
+			continue
+		}
+		if cmp.Or(compareVec(o.Box.Min, h.Box.Min), cmp.Compare(o.GlobalID, h.GlobalID)) < 0 {
+			n++
+		}
+	}
+	return n
+}
+
 // reportForm reports a dimension of a form, which is no item's.
-func (p *Pass) reportForm(v *Measured, forms map[*model.Host]*group) {
+func (p *Pass) reportForm(v *Measured, forms *formGroups) {
 	if p.rest.Off || v.Within() || !finite(v.Value, v.Model) {
 		return
 	}
-	g := forms[v.Host]
-	if g == nil {
-		g = &group{
-			host: v.Host, unread: true, label: "form of " + hostName(v.Host), key: hostIDs(p.m)[v.Host].text + "|form",
-			items: []*model.Item{{Ref: v.Host.Ref, Host: v.Host, Box: v.Host.Box}},
-		}
-		forms[v.Host] = g
-	}
-	h := v.hit()
-	h.Item = g.items[0]
-	p.hits = append(p.hits, hit{h, g})
+	h := hit{v.hit(), forms.group(p.m, v.Host)}
+	h.Item = h.group.items[0]
+	p.hits = append(p.hits, h)
 }
 
 func (m *Measured) hit() Hit {

@@ -114,6 +114,22 @@ func TestMeasuredIDs(t *testing.T) {
 	}
 }
 
+// Forms that are alike keep their own issues.
+func TestFormsThatAreAlike(t *testing.T) {
+	s := newScene(geom.Identity)
+	a := s.wall("W")
+	s.at = s.at.Shift(geom.V(0, 9000, 0))
+	b := s.wall("W")
+	var values []Measured
+	for _, h := range []*model.Host{b, a} {
+		values = append(values, Measured{Kind: TolSize, Host: h, What: "length", Model: 3000, Value: 3100, Minus: 5, Plus: 5, Source: "a drawing"})
+	}
+	found := runMeasured(t, s, Builtin(), values...)
+	if len(found) != 2 || found[0].ID == found[1].ID {
+		t.Errorf("found %+v", found)
+	}
+}
+
 func TestMeasuredOff(t *testing.T) {
 	off := true
 	for name, set := range map[string]*Set{

@@ -30,6 +30,7 @@ type comparer struct {
 	listed  map[string]bool         // normal keys that stand on a sheet
 	touched map[*setout.Unit]bool   // units that a sheet is about
 	values  map[*Sheet][]tapedValue // for what looks wrong in a sheet
+	guessed int                     // unknown keys that the nearest known one was sought for
 }
 
 // tapedValue is a taped value that has a place in the model.
@@ -187,6 +188,10 @@ func describePoint(row *report.MeasuredRow, pt *point) {
 	row.Host, row.Set, row.What, row.Text, row.Key = pt.unit.Mark, pt.set, pt.what, pt.text, pt.key
 }
 
+// maxGuesses is for how many unknown keys the nearest known one is sought: more
+// are those of another model.
+const maxGuesses = 100
+
 // stray tells a value whose key the models do not have. A blank one was never
 // filled in: forms of other models may have more rows.
 func (k *comparer) stray(s *Sheet, e *Entry) {
@@ -198,7 +203,8 @@ func (k *comparer) stray(s *Sheet, e *Entry) {
 		Key: finding.Plain(e.Key), Where: where(s, e), Note: e.Bad,
 	}
 	if e.Bad == "" {
-		row.Note = k.unknown(e)
+		k.guessed++
+		row.Note = k.unknown(e, k.guessed <= maxGuesses)
 		if e.Value != nil {
 			row.Taken, row.Measured = true, *e.Value
 		}

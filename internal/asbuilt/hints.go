@@ -86,46 +86,59 @@ func otherSide(values []tapedValue) []string {
 	return out
 }
 
-// exchangedAxes finds anchors whose x is their y and the other way round.
-func exchangedAxes(values []tapedValue) []string {
-	var names []string
+// offBySet are the values that are not those of their dimensions, set by set, in
+// the order of the sheet. A set with more of them than a person mixes up is left
+// out: all pairs are looked at.
+func offBySet(values []tapedValue) [][]*tapedValue {
+	const most = 500
+	of := map[*setout.Set]int{}
+	var list [][]*tapedValue
 	for i := range values {
 		v := &values[i]
-		for j := range values[:i] {
-			w := &values[j]
-			if v.Quantity != setout.Place || w.Quantity != setout.Place || !v.sameItem(w) || v.Axis == w.Axis {
-				continue
-			}
-			if v.off() && w.off() && math.Abs(v.mm-w.MM) <= near && math.Abs(w.mm-v.MM) <= near {
-				names = append(names, w.Key+" and "+v.Key)
+		if v.set == nil || !v.off() {
+			continue
+		}
+		k, ok := of[v.set]
+		if !ok {
+			k = len(list)
+			of[v.set] = k
+			list = append(list, nil)
+		}
+		list[k] = append(list[k], v)
+	}
+	return slices.DeleteFunc(list, func(l []*tapedValue) bool { return len(l) > most })
+}
+
+// exchanged finds pairs of values of one set that are alike as the condition
+// says and hold each the value of the other.
+func exchanged(values []tapedValue, alike func(v, w *tapedValue) bool) []string {
+	var names []string
+	for _, list := range offBySet(values) {
+		for i, v := range list {
+			for _, w := range list[:i] {
+				if alike(v, w) && math.Abs(v.mm-w.MM) <= near && math.Abs(w.mm-v.MM) <= near {
+					names = append(names, w.Key+" and "+v.Key)
+				}
 			}
 		}
 	}
 	return exchangedRows(names)
 }
 
-func (v *tapedValue) sameItem(w *tapedValue) bool {
-	return v.set != nil && v.set == w.set && slices.Equal(v.Anchors, w.Anchors) && slices.Equal(v.Items, w.Items)
+// exchangedAxes finds anchors whose x is their y and the other way round.
+func exchangedAxes(values []tapedValue) []string {
+	return exchanged(values, func(v, w *tapedValue) bool {
+		return v.Quantity == setout.Place && w.Quantity == setout.Place && v.Axis != w.Axis &&
+			slices.Equal(v.Anchors, w.Anchors) && slices.Equal(v.Items, w.Items)
+	})
 }
 
 // exchangedAnchors finds two anchors of a set each of which has the values of
 // the other.
 func exchangedAnchors(values []tapedValue) []string {
-	var names []string
-	for i := range values {
-		v := &values[i]
-		for j := range values[:i] {
-			w := &values[j]
-			if v.set == nil || v.set != w.set || len(v.Anchors) != 1 || len(w.Anchors) != 1 || v.Anchors[0] == w.Anchors[0] ||
-				v.Quantity != w.Quantity || v.Axis != w.Axis {
-				continue
-			}
-			if v.off() && w.off() && math.Abs(v.mm-w.MM) <= near && math.Abs(w.mm-v.MM) <= near {
-				names = append(names, w.Key+" and "+v.Key)
-			}
-		}
-	}
-	return exchangedRows(names)
+	return exchanged(values, func(v, w *tapedValue) bool {
+		return len(v.Anchors) == 1 && len(w.Anchors) == 1 && v.Anchors[0] != w.Anchors[0] && v.Quantity == w.Quantity && v.Axis == w.Axis
+	})
 }
 
 func exchangedRows(names []string) []string {

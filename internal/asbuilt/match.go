@@ -21,18 +21,27 @@ func (p *Plan) find(key string) (*dim, *point) {
 	return p.dims[k], p.points[k]
 }
 
-// unknown says why a key is none, with the nearest one that is.
-func (p *Plan) unknown(e *Entry) string {
+// unknown says why a key is none; where it may guess, with the nearest one that
+// is.
+func (p *Plan) unknown(e *Entry, guess bool) string {
 	host, _, _ := strings.Cut(normal(e.Key), "/")
 	u := p.hosts[host]
 	if u == nil {
+		why := "the models have no host " + finding.Short(finding.Plain(cmp.Or(e.Host, host)), 60) + " with items"
+		if !guess {
+			return why
+		}
 		marks := make([]string, len(p.Units))
 		for i, u := range p.Units {
 			marks[i] = u.Mark
 		}
-		return "the models have no host " + finding.Short(finding.Plain(cmp.Or(e.Host, host)), 60) + " with items" + meant(host, marks)
+		return why + meant(host, marks)
 	}
-	return "no dimension of " + finding.Plain(u.Mark) + " has this key" + meant(normal(e.Key), p.keysOf(u))
+	why := "no dimension of " + finding.Plain(u.Mark) + " has this key"
+	if !guess {
+		return why
+	}
+	return why + meant(normal(e.Key), p.keysOf(u))
 }
 
 func meant(word string, known []string) string {

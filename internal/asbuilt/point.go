@@ -16,31 +16,58 @@ type point struct {
 	text   string
 	at     geom.Vec // cast frame
 	unit   *setout.Unit
-	anchor *setout.Anchor // nil for a reference
-	of     *setout.Set
+	of     *setout.Set    // nil for a reference
+	anchor *setout.Anchor // nil unless it is the open end of one
+	plate  *setout.Plate  // nil unless it is a corner of one
 }
 
-// pointsOf are the corners of a unit, to fit a survey by, and the open ends of
-// its anchors.
+// reference reports whether surveys are fitted by the point.
+func (p *point) reference() bool { return p.of == nil }
+
+// pointsOf are the corners of a unit, to fit a survey by, the open ends of its
+// anchors and the corners of its plates. Studs behind a plate are not to be seen.
 func pointsOf(u *setout.Unit) []*point {
 	out := corners(u)
 	for _, s := range u.Sets {
 		for i := range s.Anchors {
-			a := &s.Anchors[i]
-			text := a.Mark + ", middle of its open end"
-			if a.Entry != nil && a.Entry.Dist > 0 {
-				text = a.Mark + ", middle of the thread's end"
+			if a := &s.Anchors[i]; len(a.Item.Outline) == 0 {
+				out = append(out, anchorPoint(u, s, a))
 			}
-			out = append(out, &point{
-				what: fmt.Sprintf("point %d", a.Number), set: s.Mark, text: text,
-				at: u.Frame.Local(a.Open), unit: u, anchor: a, of: s,
-			})
+		}
+		for i := range s.Plates {
+			p := &s.Plates[i]
+			for k, c := range p.Corners {
+				what := fmt.Sprintf("plate point %d", k+1)
+				if len(s.Plates) > 1 {
+					what += " " + p.Mark
+				}
+				out = append(out, &point{
+					what: what, set: s.Mark, text: fmt.Sprintf("%s, corner %d of its outer face", p.Mark, k+1),
+					at: c, unit: u, of: s, plate: p,
+				})
+			}
 		}
 	}
 	for _, p := range out {
 		p.key = u.Mark + "/" + p.set + "/" + p.what
 	}
 	return out
+}
+
+func anchorPoint(u *setout.Unit, s *setout.Set, a *setout.Anchor) *point {
+	text := a.Mark + ", middle of its open end"
+	if a.Entry != nil && a.Entry.Dist > 0 {
+		text = a.Mark + ", middle of the thread's end"
+	}
+	return &point{what: fmt.Sprintf("point %d", a.Number), set: s.Mark, text: text, at: u.Frame.Local(a.Open), unit: u, of: s, anchor: a}
+}
+
+// label is what hints call the point.
+func (p *point) label() string {
+	if p.anchor != nil {
+		return p.anchor.Mark
+	}
+	return p.set + " " + p.what
 }
 
 // cornerNames are the corners of the form, numbered as the sheet is read, the

@@ -2,7 +2,7 @@ package asbuilt
 
 import (
 	"fmt"
-	"math"
+	"slices"
 	"strings"
 
 	"embedcheck/internal/geom"
@@ -18,31 +18,39 @@ type surveys struct{ units []*surveyed }
 
 // surveyed is a unit as an instrument saw it from one place.
 type surveyed struct {
-	unit    *setout.Unit
-	refs    []survey.Pair
-	anchors []survey.Pair // beside points
-	points  []*point
-	entries []*Entry // of the anchors
+	unit  *setout.Unit
+	refs  []survey.Pair
+	items []sighted // points of items
+}
+
+// sighted is a point of an item as it was measured.
+type sighted struct {
+	*point
+	survey.Pair
+	entry *Entry
 }
 
 func (v *surveys) add(pt *point, e *Entry) {
-	var of *surveyed
-	for _, u := range v.units {
-		if u.unit == pt.unit {
-			of = u
-		}
+	i := slices.IndexFunc(v.units, func(u *surveyed) bool { return u.unit == pt.unit })
+	if i < 0 {
+		i = len(v.units)
+		v.units = append(v.units, &surveyed{unit: pt.unit})
 	}
-	if of == nil {
-		of = &surveyed{unit: pt.unit}
-		v.units = append(v.units, of)
-	}
-	if pt.anchor == nil {
+	of := v.units[i]
+	if pt.reference() {
 		of.refs = append(of.refs, survey.Pair{Name: pt.what, Model: pt.at, Measured: *e.Point})
 		return
 	}
-	of.anchors = append(of.anchors, survey.Pair{Name: pt.anchor.Mark, Model: pt.at, Measured: *e.Point})
-	of.points = append(of.points, pt)
-	of.entries = append(of.entries, e)
+	of.items = append(of.items, sighted{pt, survey.Pair{Name: pt.label(), Model: pt.at, Measured: *e.Point}, e})
+}
+
+// pairs are the points of items without what they belong to.
+func (v *surveyed) pairs() []survey.Pair {
+	out := make([]survey.Pair, len(v.items))
+	for i, p := range v.items {
+		out[i] = p.Pair
+	}
+	return out
 }
 
 // defaultFit is how far a reference may miss the fit, in mm, before nothing is
@@ -52,7 +60,7 @@ const defaultFit = 10.0
 // survey fits one unit and compares what its points say.
 func (k *comparer) survey(s *Sheet, v *surveyed) {
 	told := report.Survey{Host: v.unit.Mark, Sheet: s.Name}
-	for _, h := range survey.Suspect(v.refs, v.anchors, s.Unit) {
+	for _, h := range survey.Suspect(v.refs, v.pairs(), s.Unit) {
 		k.hint(s, v.unit.Mark+": "+h.Text)
 	}
 	fit, err := survey.New(v.refs)
@@ -101,112 +109,13 @@ func outlierNotes(refs []survey.Pair) []string {
 
 // unfitted tells that the points of a unit were not compared.
 func (k *comparer) unfitted(s *Sheet, v *surveyed, why string) {
-	for i, pt := range v.points {
-		row := report.MeasuredRow{State: report.NotCompared, Surveyed: true, Where: where(s, v.entries[i]), Note: why}
-		describePoint(&row, pt)
+	for _, p := range v.items {
+		row := report.MeasuredRow{State: report.NotCompared, Surveyed: true, Where: where(s, p.entry), Note: why}
+		describePoint(&row, p.point)
 		k.Rows = append(k.Rows, row)
 	}
 	k.Unread = append(k.Unread, model.Unread{
 		Ref: v.unit.Host.Ref, Role: "host", At: v.unit.Host.Box.Center(),
-		Why: fmt.Sprintf("%d surveyed points of %s were not compared: %s", len(v.points), s.Name, why),
+		Why: fmt.Sprintf("%d surveyed points of %s were not compared: %s", len(v.items), s.Name, why),
 	})
 }
-
-// fitted compares the dimensions that the points of a unit give.
-func (k *comparer) fitted(s *Sheet, v *surveyed, fit *survey.Fit) {
-	places := make([]survey.Pair, len(v.anchors))
-	for i, p := range v.anchors {
-		places[i] = survey.Pair{Name: p.Name, Model: p.Model, Measured: fit.Apply(p.Measured)}
-		k.place(s, v, i, places[i], fit)
-	}
-	for _, h := range survey.FindExchanged(places, defaultFit) {
-		k.hint(s, v.unit.Mark+": "+h.Text)
-	}
-	k.between(s, v, places)
-}
-
-// place compares the dimensions of one anchor.
-func (k *comparer) place(s *Sheet, v *surveyed, i int, at survey.Pair, fit *survey.Fit) {
-	pt := v.points[i]
-	off := at.Measured.Sub(at.Model)
-	into := turn(v.unit.Frame, pt.anchor.Dir)
-	row := report.MeasuredRow{Surveyed: true, Where: where(s, v.entries[i]), Holds: fit.Uncertainty(at.Model)}
-	stands := false // out of the face, or below it: then that is what was sighted
-	for _, d := range k.dimsOf(pt) {
-		stands = stands || d.Quantity == setout.Projection || d.Quantity == setout.Sunk
-	}
-	for _, d := range k.dimsOf(pt) {
-		mm := math.NaN()
-		switch d.Quantity {
-		case setout.Place:
-			mm = d.MM + off.Dot(d.Axis.Dir())
-		case setout.Projection:
-			mm = d.MM - off.Dot(into)
-		case setout.Sunk:
-			mm = d.MM + off.Dot(into)
-		case setout.Embedment:
-			if !stands {
-				mm = d.MM + off.Dot(into)
-			}
-		}
-		if !math.IsNaN(mm) {
-			k.compare(d, mm, row, &at.Measured)
-		}
-	}
-}
-
-// dimsOf are the dimensions about the anchor of a point alone.
-func (k *comparer) dimsOf(pt *point) []*dim {
-	var out []*dim
-	for i := range pt.of.Dims {
-		d := k.dims[normal(pt.of.Dims[i].Key)]
-		if len(d.Anchors) == 1 && d.Anchors[0] == pt.anchor.Number {
-			out = append(out, d)
-		}
-	}
-	return out
-}
-
-// between compares the dimensions from axis to axis, where both were sighted.
-func (k *comparer) between(s *Sheet, v *surveyed, places []survey.Pair) {
-	at := map[*setout.Anchor]int{}
-	for i, pt := range v.points {
-		at[pt.anchor] = i
-	}
-	done := map[*setout.Set]bool{}
-	for _, pt := range v.points {
-		if done[pt.of] {
-			continue
-		}
-		done[pt.of] = true
-		numbered := map[int]int{}
-		for i := range pt.of.Anchors {
-			if n, ok := at[&pt.of.Anchors[i]]; ok {
-				numbered[pt.of.Anchors[i].Number] = n
-			}
-		}
-		for i := range pt.of.Dims {
-			d := k.dims[normal(pt.of.Dims[i].Key)]
-			if len(d.Anchors) != 2 {
-				continue
-			}
-			a, okA := numbered[d.Anchors[0]]
-			b, okB := numbered[d.Anchors[1]]
-			if !okA || !okB {
-				continue
-			}
-			// In the face: the ends may stand out by different lengths.
-			mm := flat(pt.of.Face, places[b].Measured.Sub(places[a].Measured)).Norm()
-			k.compare(d, mm, report.MeasuredRow{Surveyed: true, Where: where(s, v.entries[a])}, &places[b].Measured)
-		}
-	}
-}
-
-// flat is a direction without its part out of a face.
-func flat(f setout.Face, d geom.Vec) geom.Vec {
-	n := f.Normal()
-	return d.Sub(n.Mul(d.Dot(n)))
-}
-
-// turn is a direction of the model in a frame.
-func turn(f geom.Affine, d geom.Vec) geom.Vec { return geom.V(d.Dot(f.X), d.Dot(f.Y), d.Dot(f.Z)) }

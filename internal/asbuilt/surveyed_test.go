@@ -216,7 +216,7 @@ func TestCorners(t *testing.T) {
 		seen := map[geom.Vec]bool{}
 		n := 0
 		for _, pt := range p.points {
-			if pt.unit != u || pt.anchor != nil {
+			if pt.unit != u || !pt.reference() {
 				continue
 			}
 			n++

@@ -78,13 +78,20 @@ func (f *Fit) Worst() int {
 	return w
 }
 
+// maxReferences keeps a sheet that is none from holding up everything: what looks
+// wrong is sought in all pairs of references.
+const maxReferences = 500
+
 func usable(refs []Pair) error {
 	for _, p := range refs {
 		if !p.Model.Finite() || !p.Measured.Finite() {
 			return fmt.Errorf("%w: %s has a coordinate that is no number", ErrReferences, p.Name)
 		}
 	}
-	if len(refs) < 3 {
+	switch n := len(refs); {
+	case n > maxReferences:
+		return fmt.Errorf("%w: there are %d, more than %d", ErrReferences, n, maxReferences)
+	case n < 3:
 		return fmt.Errorf("%w: three at least are needed, there are %d", ErrReferences, len(refs))
 	}
 	for _, side := range []struct {

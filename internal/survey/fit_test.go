@@ -222,6 +222,7 @@ func TestReferencesThatFixNothing(t *testing.T) {
 		{"just off a line", line(60), ""},
 		{"short, well spread", []geom.Vec{{}, geom.V(40, 0, 0), geom.V(0, 40, 0)}, ""},
 		{"too close together", []geom.Vec{{}, geom.V(12, 0, 0), geom.V(0, 12, 0)}, "one line"},
+		{"more than anybody sights", make([]geom.Vec, 501), "there are 501"},
 		{"no number", []geom.Vec{{}, geom.V(math.NaN(), 0, 0), geom.V(0, 400, 0)}, "no number"},
 	} {
 		_, err := New(surveyed(c.model, geom.Identity))

@@ -22,6 +22,9 @@ type Outlier struct {
 // tilts the plane of any three, and nobody can say which it was.
 func Outliers(refs []Pair) []Outlier {
 	var list []Outlier
+	if len(refs) > maxReferences {
+		return nil
+	}
 	for i, p := range refs {
 		others := slices.Delete(slices.Clone(refs), i, i+1)
 		f, err := New(others)

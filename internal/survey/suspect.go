@@ -40,6 +40,9 @@ const (
 // sheet fits as well as a right one when it is turned over.
 func Suspect(refs, others []Pair, stated Unit) []Hint {
 	var hints []Hint
+	if len(refs) > maxReferences {
+		return nil
+	}
 	factor := scale(refs)
 	if factor == 0 {
 		return nil
@@ -155,12 +158,18 @@ func suspectShape(refs []Pair) (Hint, bool) {
 // one place, mm.
 func FindExchanged(pairs []Pair, near float64) []Hint {
 	var hints []Hint
-	for i, p := range pairs {
-		if p.Measured.Dist(p.Model) <= near {
-			continue
+	var off []Pair // those that are not where they belong
+	for _, p := range pairs {
+		if p.Measured.Dist(p.Model) > near {
+			off = append(off, p)
 		}
-		for _, q := range pairs[:i] {
-			if q.Measured.Dist(q.Model) > near && p.Measured.Dist(q.Model) <= near && q.Measured.Dist(p.Model) <= near {
+	}
+	if len(off) > maxReferences {
+		return nil // then more is wrong than two rows
+	}
+	for i, p := range off {
+		for _, q := range off[:i] {
+			if p.Measured.Dist(q.Model) <= near && q.Measured.Dist(p.Model) <= near {
 				hints = append(hints, Hint{Exchanged, fmt.Sprintf("LIKELY exchanged: %s and %s each lie where the model has the other", q.Name, p.Name)})
 			}
 		}
