@@ -17,6 +17,7 @@ import (
 	"embedcheck/internal/lifecycle"
 	"embedcheck/internal/model"
 	"embedcheck/internal/report"
+	"embedcheck/rules"
 )
 
 func compareCommand() *cli.Command {
@@ -25,7 +26,9 @@ func compareCommand() *cli.Command {
 		Usage:     "hold values that were taped on the form or surveyed after the pour against the models",
 		ArgsUsage: "MODEL...",
 		Flags: []cli.Flag{
-			&cli.StringSliceFlag{Name: "measured", Usage: "`FILE` (CSV or XLSX) with measured values; may be given more than once. embedcheck sheet --form makes blank ones"},
+			&cli.StringSliceFlag{Name: "measured", Usage: "`FILE` (CSV or XLSX) with measured values; may be given more than once. --form makes blank ones"},
+			&cli.StringFlag{Name: "form", Usage: "write blank forms to `DIR`, and compare nothing"},
+			&cli.StringSliceFlag{Name: "host", Usage: "forms of the host with this `MARK` only; may be given more than once"},
 			rulesFlag,
 			&cli.StringFlag{Name: "out", Usage: "write measured.csv, measured.xlsx, issues.bcf and findings.json to `DIR`; take another one than that of check"},
 			bcfFlag,
@@ -51,6 +54,9 @@ func compareMeasured(c *cli.Context) error {
 	paths, err := modelPaths(c)
 	if err != nil {
 		return err
+	}
+	if dir := c.String("form"); dir != "" {
+		return makeForms(c, paths, set, dir)
 	}
 	sheets, err := readSheets(c)
 	if err != nil {
@@ -84,12 +90,36 @@ func compareMeasured(c *cli.Context) error {
 	return nil
 }
 
+// makeForms writes blank forms and tells where they are.
+func makeForms(c *cli.Context, paths []string, set *rules.Set, dir string) error {
+	if len(c.StringSlice("measured")) > 0 {
+		return usagef("--form makes blank forms and --measured takes filled ones: one of them")
+	}
+	m, err := check.Read(paths, check.Options{Workers: c.Int("workers"), Rules: set})
+	if err != nil {
+		return err
+	}
+	p := asbuilt.NewPlan(m, set)
+	units, err := unitsOf(p, c.StringSlice("host"))
+	if err != nil {
+		return err
+	}
+	files, err := writeForms(dir, p, units)
+	if err != nil {
+		return err
+	}
+	for _, f := range files {
+		fmt.Fprintf(c.App.Writer, "%s  %s\n", finding.Plain(f.Path), f.What)
+	}
+	return nil
+}
+
 // readSheets reads all tables of measured values; a mistake in one is a mistake
 // of the call.
 func readSheets(c *cli.Context) ([]*asbuilt.Sheet, error) {
 	files := c.StringSlice("measured")
 	if len(files) == 0 {
-		return nil, usagef("compare needs measured values: embedcheck compare MODEL.ifc --measured FILE.csv; embedcheck sheet MODEL.ifc --form makes a blank form")
+		return nil, usagef("compare needs measured values: embedcheck compare MODEL.ifc --measured FILE.csv; embedcheck compare MODEL.ifc --form DIR makes blank forms")
 	}
 	var out []*asbuilt.Sheet
 	for _, f := range files {

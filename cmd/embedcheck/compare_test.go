@@ -98,3 +98,38 @@ func TestCompareIsStable(t *testing.T) {
 		}
 	}
 }
+
+// A form that is made, filled in and compared, as a surveyor does it.
+func TestFormThereAndBack(t *testing.T) {
+	embedcheck := in(t)
+	said := embedcheck(0, "compare", "BASE", "ROOF", "--form", "forms", "--host", "PB-01", "--host", "rp-01")
+	for _, f := range []string{"form-tape.csv", "form-tape.xlsx", "form-points.csv", "form-points.xlsx"} {
+		if !strings.Contains(said, "forms/"+f) {
+			t.Errorf("%s is not named in %s", f, said)
+		}
+		// Blank ones pass nothing, and nothing is wrong with them.
+		said := embedcheck(0, "compare", "BASE", "ROOF", "--measured", "forms/"+f)
+		if !strings.Contains(said, "Nothing was compared") || strings.Contains(said, "OLD FORM") {
+			t.Errorf("%s: says %s", f, said)
+		}
+	}
+	data, err := os.ReadFile("forms/form-tape.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s := string(data); !strings.Contains(s, "PB-01/HD-1/x 1") || !strings.Contains(s, "RP-01/") || strings.Contains(s, "BS-01/") {
+		t.Error("the form does not hold the two hosts only")
+	}
+	filled := strings.Replace(string(data), "450,6,6,,,", "450,6,6,457,,", 1)
+	if filled == string(data) {
+		t.Fatal("no row was filled in")
+	}
+	put(t, "filled.csv", filled)
+	if said := embedcheck(1, "compare", "BASE", "ROOF", "--measured", "filled.csv"); !strings.Contains(said, "1 outside the stated tolerance") {
+		t.Errorf("says %s", said)
+	}
+	if said := embedcheck(2, "compare", "BASE", "--form", "forms", "--host", "PB-77"); !strings.Contains(said, "no such host") {
+		t.Errorf("says %s", said)
+	}
+	embedcheck(2, "compare", "BASE", "--form", "forms", "--measured", "filled.csv")
+}

@@ -52,7 +52,7 @@ var allowed = map[string]string{
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
 	"internal/archtest":          "",
-	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/schedule internal/screen internal/snapshot rules",
+	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/schedule internal/screen internal/setout internal/snapshot rules",
 }
 
 func TestImports(t *testing.T) {
