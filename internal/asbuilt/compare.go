@@ -2,6 +2,7 @@ package asbuilt
 
 import (
 	"fmt"
+	"slices"
 
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
@@ -96,7 +97,7 @@ func (k *comparer) sheet(s *Sheet) {
 	for _, h := range old.hints() {
 		k.hint(s, h)
 	}
-	for _, h := range tapeHints(s, k.values[s]) {
+	for _, h := range slices.Concat(tapeHints(s, k.values[s]), k.otherForm(k.values[s])) {
 		k.hint(s, h)
 	}
 	for _, v := range points.units {

@@ -9,6 +9,27 @@ import (
 	"embedcheck/internal/report"
 )
 
+// A sheet that was taken to another form.
+func TestTapedOnAnotherForm(t *testing.T) {
+	p := plan(t, "")
+	for _, c := range []struct{ name, rows, want string }{
+		{"its own", "length,1502\nwidth,1199\n", ""},
+		{"its own, roughly made", "length,1524\nwidth,1176\n", ""},
+		{"another", "length,1600\nwidth,1601\n", "LIKELY another host: the form was not measured as that of PB-01 but as that of CF-01"},
+		{"none", "length,1650\nwidth,1300\n", ""},
+		{"one size alone", "length,1600\n", ""},
+	} {
+		data := "key,measured (mm)\n"
+		for _, r := range strings.Fields(c.rows) {
+			data += "PB-01/form/" + r + "\n"
+		}
+		r := compare(t, p, []byte(data))
+		if got := strings.Join(r.Hints, "; "); (got == "") != (c.want == "") || !strings.Contains(got, c.want) {
+			t.Errorf("%s: hints %q", c.name, r.Hints)
+		}
+	}
+}
+
 func TestTapeHints(t *testing.T) {
 	p := plan(t, "")
 	right := asModelled(p, "PB-01")

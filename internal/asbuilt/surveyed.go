@@ -83,6 +83,9 @@ func (k *comparer) survey(s *Sheet, v *surveyed) {
 		why := fmt.Sprintf("%s misses the fit by %.1f mm, more than %g mm (%s)", worst.Name, worst.Size(), limit, source)
 		told.Notes = append(told.Notes, why+": nothing is compared by this survey")
 		k.unfitted(s, v, "the survey does not fit: "+why)
+		if h := k.otherCorners(v, limit); h != "" {
+			k.hint(s, h)
+		}
 	} else {
 		k.fitted(s, v, fit)
 	}
