@@ -21,6 +21,7 @@ func TestCompareExitCodes(t *testing.T) {
 	}
 	put(t, "within.csv", "key,measured (mm)\nPB-01/HD-1/x 1,455\nPB-01/HD-1/projection 1,\n")
 	put(t, "outside.csv", "key,measured (in)\nPB-01/HD-1/x 1,18 1/4\n")
+	put(t, "a, b.csv", "key,measured (mm)\nPB-01/HD-1/x 1,450\n")
 	put(t, "unread.csv", "key,measured (mm)\nPB-01/HD-1/x 1,455 or so\nPB-99/HD-1/x 1,3\n")
 	put(t, "nounit.csv", "key,measured\nPB-01/HD-1/x 1,455\n")
 	put(t, "review.json", `{"rules": {"position-measured": {"priority": "review"}}}`)
@@ -54,6 +55,8 @@ func TestCompareExitCodes(t *testing.T) {
 		t.Errorf("says %s", said)
 	}
 	embedcheck(1, "compare", "BASE", "--measured", "unread.csv", "--fail-on", "review")
+
+	embedcheck(0, "compare", "BASE", "--measured", "a, b.csv")
 
 	embedcheck(2, "compare", "BASE")
 	embedcheck(2, "compare", "--measured", "within.csv")

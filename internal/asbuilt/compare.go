@@ -203,12 +203,12 @@ func (k *comparer) stray(s *Sheet, e *Entry) {
 		State: report.UnknownKey, Host: finding.Plain(e.Host), Set: finding.Plain(e.Set), What: finding.Plain(e.What),
 		Key: finding.Plain(e.Key), Where: where(s, e), Note: e.Bad,
 	}
-	if e.Bad == "" {
+	if e.Key != "" {
 		k.guessed++
-		row.Note = k.unknown(e, k.guessed <= maxGuesses)
-		if e.Value != nil {
-			row.Taken, row.Measured = true, *e.Value
-		}
+		row.Note = joined(k.unknown(e, k.guessed <= maxGuesses), e.Bad)
+	}
+	if e.Value != nil {
+		row.Taken, row.Measured = true, *e.Value
 	}
 	k.Rows = append(k.Rows, row)
 	k.Unread = append(k.Unread, model.Unread{
@@ -255,8 +255,8 @@ func (k *comparer) repeated() {
 }
 
 func joined(a, b string) string {
-	if a == "" {
-		return b
+	if a != "" && b != "" {
+		a += "; "
 	}
-	return a + "; " + b
+	return a + b
 }

@@ -62,9 +62,9 @@ func meant(word string, known []string) string {
 	return fmt.Sprintf("; the nearest is %s", finding.Plain(lower[at]))
 }
 
-// keysOf are all keys of a unit.
+// keysOf are all keys of a unit, and their other names.
 func (p *Plan) keysOf(u *setout.Unit) []string {
-	var keys []string
+	keys := slices.Clone(p.spoken[u.Mark])
 	for _, d := range u.Dims() {
 		keys = append(keys, d.Key)
 	}

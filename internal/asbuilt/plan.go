@@ -19,7 +19,8 @@ type Plan struct {
 	dims   map[string]*dim
 	points map[string]*point
 	hosts  map[string]*setout.Unit
-	alias  map[string]string // other names of keys, as people write them
+	alias  map[string]string   // other names of keys, as people write them
+	spoken map[string][]string // the same as they are written, by the mark of the host
 }
 
 // dim is a dimension with what it belongs to.
@@ -34,7 +35,7 @@ type dim struct {
 func NewPlan(m *model.Model, set *rules.Set) *Plan {
 	p := &Plan{
 		Units: setout.Plan(m, setout.DefaultTolerances()), model: m, set: set,
-		dims: map[string]*dim{}, points: map[string]*point{}, hosts: map[string]*setout.Unit{}, alias: map[string]string{},
+		dims: map[string]*dim{}, points: map[string]*point{}, hosts: map[string]*setout.Unit{}, alias: map[string]string{}, spoken: map[string][]string{},
 	}
 	for _, u := range p.Units {
 		p.hosts[normal(u.Mark)] = u
@@ -72,8 +73,10 @@ func (p *Plan) add(d *dim) {
 
 // name lets people write "HD-1.2" and "x" for the set HD-1 and "x 2".
 func (p *Plan) name(unit, mark, what, key string) {
-	if k := normal(unit + "/" + mark + "/" + what); p.alias[k] == "" {
+	name := unit + "/" + mark + "/" + what
+	if k := normal(name); p.alias[k] == "" {
 		p.alias[k] = normal(key)
+		p.spoken[unit] = append(p.spoken[unit], name)
 	}
 }
 

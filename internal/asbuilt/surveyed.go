@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
 	"embedcheck/internal/report"
@@ -60,7 +61,8 @@ const defaultFit = 10.0
 // survey fits one unit and compares what its points say.
 func (k *comparer) survey(s *Sheet, v *surveyed) {
 	told := report.Survey{Host: v.unit.Mark, Sheet: s.Name}
-	for _, h := range survey.Suspect(v.refs, v.pairs(), s.Unit) {
+	suspect := survey.Suspect(v.refs, v.pairs(), s.Unit)
+	for _, h := range suspect {
 		k.hint(s, v.unit.Mark+": "+h.Text)
 	}
 	fit, err := survey.New(v.refs)
@@ -74,7 +76,9 @@ func (k *comparer) survey(s *Sheet, v *surveyed) {
 	for _, r := range fit.Residuals {
 		told.References = append(told.References, report.SurveyReference{Name: r.Name, X: r.Off.X, Y: r.Off.Y, Z: r.Off.Z, Length: r.Size()})
 	}
-	told.Notes = append(told.Notes, outlierNotes(v.refs)...)
+	if len(suspect) == 0 { // of a mirrored sheet any point looks like an outlier
+		told.Notes = append(told.Notes, outlierNotes(v.refs)...)
+	}
 	limit, source := defaultFit, rules.Practice.String()
 	if t, ok := k.set.Tolerance(nil, rules.TolFit); ok {
 		limit, source = t.Plus, t.Source
@@ -107,6 +111,7 @@ func outlierNotes(refs []survey.Pair) []string {
 	for _, o := range list {
 		names = append(names, o.Name)
 	}
+	slices.SortFunc(names, finding.Natural)
 	return []string{"one of " + strings.Join(names, ", ") + " is an outlier; which one these references cannot tell, sight one more"}
 }
 

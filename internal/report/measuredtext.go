@@ -78,9 +78,9 @@ func (p *measuredPrinter) values(state MeasuredState, title string, most int) {
 	if n == 0 {
 		return
 	}
-	p.heading(fmt.Sprintf("%s: %d", title, n))
+	p.heading(fmt.Sprintf("%s: %d (lengths in mm)", title, n))
 	t := table{columns: []column{
-		{title: "dimension", flex: true}, {title: "model mm", right: true}, {title: "measured", right: true},
+		{title: "dimension", flex: true}, {title: "model", right: true}, {title: "measured", right: true},
 		{title: "deviation", right: true}, {title: "tolerance", right: true}, {title: "source", right: true}, {title: "by", spare: true},
 	}}
 	shown := 0
