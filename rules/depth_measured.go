@@ -20,5 +20,6 @@ var DepthMeasured = &Rule{
 		Priority: finding.Hold,
 		Cites:    []Citation{{"", "each tolerance names its own, as AISC 303-10 7.5.1 (c)", Secondary}},
 	},
-	Run: measuredRule(TolLevel, TolDepth, TolCover),
+	Values: true,
+	Run:    measuredRule(TolLevel, TolDepth, TolCover),
 }

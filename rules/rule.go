@@ -21,6 +21,7 @@ type Rule struct {
 	Default  Params
 	ForKinds []KindParams // instead of Default for some of Kinds
 	Always   bool         // cannot be switched off
+	Values   bool         // looks at values that people took, not at the models alone
 	Run      func(*Pass) error
 }
 

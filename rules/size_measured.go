@@ -21,5 +21,6 @@ var SizeMeasured = &Rule{
 		Priority: finding.Review,
 		Cites:    []Citation{{"", "the rule file states the tolerance", Practice}},
 	},
-	Run: measuredRule(TolSize),
+	Values: true,
+	Run:    measuredRule(TolSize),
 }

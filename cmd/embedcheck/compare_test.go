@@ -136,3 +136,14 @@ func TestFormThereAndBack(t *testing.T) {
 	}
 	embedcheck(2, "compare", "BASE", "--form", "forms", "--measured", "filled.csv")
 }
+
+// A check knows nothing of measured values, so it settles none.
+func TestCheckResolvesNoMeasuredValues(t *testing.T) {
+	embedcheck := in(t)
+	put(t, "form.csv", "key,measured (mm)\nPB-01/HD-1/x 1,460\n")
+	embedcheck(1, "compare", "BASE", "--measured", "form.csv", "--out", "measured")
+	said := strings.Join(strings.Fields(embedcheck(1, "check", "BASE", "--since", "measured")), " ")
+	if !strings.Contains(said, " 0 resolved") || !strings.Contains(said, "no measured values in this run") {
+		t.Errorf("says %s", said)
+	}
+}

@@ -119,6 +119,9 @@ func (p *Present) unseen(f *finding.Finding, was *finding.Run) string {
 	if m := p.missingModel(f, was); m != "" {
 		return "model not in this run: " + finding.Plain(m)
 	}
+	if r := rules.Find(f.Rule); r != nil && r.Values {
+		return "no measured values in this run"
+	}
 	if p.off(f.Rule) {
 		return "rule off: " + f.Rule
 	}
