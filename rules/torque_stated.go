@@ -20,6 +20,6 @@ var TorqueStated = &Rule{
 	Kinds:   []model.Kind{model.Bolt},
 	Default: Params{Off: true, Priority: finding.Note},
 	Run: func(p *Pass) error {
-		return p.missing("tightening", func(it *model.Item) bool { return it.Stated.Tightening != "" })
+		return p.missing(model.TighteningDatum)
 	},
 }

@@ -119,8 +119,8 @@ func modelPaths(c *cli.Context) ([]string, error) {
 
 // write writes all files of a check, or none.
 func (k *call) write(dir string, m *model.Model, run *finding.Run, compared *finding.Comparison) ([]report.File, error) {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, fmt.Errorf("the folder for the results cannot be made: %w", err)
+	if err := makeFolder(dir); err != nil {
+		return nil, err
 	}
 	files, outputs := k.outputs(dir, m, run, compared)
 	return files, atomicfile.WriteAll(outputs...)
@@ -137,6 +137,14 @@ func (k *call) outputs(dir string, m *model.Model, run *finding.Run, compared *f
 		{Path: files[0].Path, Write: func(o io.Writer) error { return lifecycle.WriteIssues(o, w, run, k.since, compared) }},
 		{Path: files[1].Path, Write: func(o io.Writer) error { return report.WriteJSONSince(o, run, compared) }},
 	}
+}
+
+// makeFolder makes the folder that results go to, where it is not there yet.
+func makeFolder(dir string) error {
+	if err := os.MkdirAll(dir, 0o777); err != nil {
+		return fmt.Errorf("the folder for the results cannot be made: %w", err)
+	}
+	return nil
 }
 
 // latest is the date that issues carry: that of the newest model, so that the

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 
 	"github.com/urfave/cli/v2"
@@ -17,7 +16,6 @@ import (
 	"embedcheck/internal/lifecycle"
 	"embedcheck/internal/model"
 	"embedcheck/internal/report"
-	"embedcheck/rules"
 )
 
 func compareCommand() *cli.Command {
@@ -43,7 +41,14 @@ func compareCommand() *cli.Command {
 }
 
 func compareMeasured(c *cli.Context) error {
+	if dir := c.String("form"); dir != "" {
+		return makeForms(c, dir)
+	}
 	set, err := readRules(c)
+	if err != nil {
+		return err
+	}
+	sheets, err := readSheets(c)
 	if err != nil {
 		return err
 	}
@@ -52,13 +57,6 @@ func compareMeasured(c *cli.Context) error {
 		return err
 	}
 	paths, err := modelPaths(c)
-	if err != nil {
-		return err
-	}
-	if dir := c.String("form"); dir != "" {
-		return makeForms(c, paths, set, dir)
-	}
-	sheets, err := readSheets(c)
 	if err != nil {
 		return err
 	}
@@ -91,9 +89,17 @@ func compareMeasured(c *cli.Context) error {
 }
 
 // makeForms writes blank forms and tells where they are.
-func makeForms(c *cli.Context, paths []string, set *rules.Set, dir string) error {
+func makeForms(c *cli.Context, dir string) error {
 	if len(c.StringSlice("measured")) > 0 {
 		return usagef("--form makes blank forms and --measured takes filled ones: one of them")
+	}
+	paths, err := modelPaths(c)
+	if err != nil {
+		return err
+	}
+	set, err := readRules(c)
+	if err != nil {
+		return err
 	}
 	m, err := check.Read(paths, check.Options{Workers: c.Int("workers"), Rules: set})
 	if err != nil {
@@ -140,8 +146,8 @@ func (k *call) writeMeasured(dir string, m *model.Model, run *finding.Run, r *as
 		{Path: filepath.Join(dir, "issues.bcf"), What: "issue list for BCF viewers"},
 		{Path: filepath.Join(dir, "findings.json"), What: "all findings with figures, for programs"},
 	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, fmt.Errorf("the folder for the results cannot be made: %w", err)
+	if err := makeFolder(dir); err != nil {
+		return nil, err
 	}
 	t := r.Table()
 	w := &bcf.Writer{Version: k.version, Author: k.author, Date: latest(run), Scene: scenes(m)}

@@ -1,9 +1,7 @@
 package main
 
 import (
-	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -19,8 +17,8 @@ import (
 // writeForms writes blank forms for measured values to a folder, all or none:
 // one for the tape and one for an instrument, each as CSV and as a workbook.
 func writeForms(dir string, p *asbuilt.Plan, units []*setout.Unit) ([]report.File, error) {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, fmt.Errorf("the folder for the forms cannot be made: %w", err)
+	if err := makeFolder(dir); err != nil {
+		return nil, err
 	}
 	var files []report.File
 	var out []atomicfile.Output

@@ -13,9 +13,12 @@ const (
 	SizeDatum   Datum = "size"
 	FinishDatum Datum = "finish"
 	GradeDatum  Datum = "grade"
+
+	TighteningDatum Datum = "tightening"
 )
 
-// Data are all of them.
+// Data are those that every model is asked for. Which bolts are tightened to a
+// figure is the engineer's word.
 var Data = []Datum{SizeDatum, FinishDatum, GradeDatum}
 
 // Kinds are the kinds of items that a datum is wanted of.
@@ -37,6 +40,8 @@ func (it *Item) States(d Datum) bool {
 		return it.Stated.Diameter > 0
 	case FinishDatum:
 		return it.Stated.Finish != ""
+	case TighteningDatum:
+		return it.Stated.Tightening != ""
 	}
 	return it.Stated.Grade != "" || strings.ContainsAny(it.Material, "0123456789")
 }
