@@ -37,7 +37,10 @@ func (k *comparer) fitted(s *Sheet, v *surveyed, fit *survey.Fit) {
 	for _, h := range survey.FindExchanged(places, defaultFit) {
 		k.hint(s, v.unit.Mark+": "+h.Text)
 	}
-	f.between()
+	// In the face: the ends may stand out by different lengths.
+	k.between(s, f.points, "", func(d *dim, a, b sighted) float64 {
+		return flat(d.set.Face, b.Measured.Sub(a.Measured)).Norm()
+	})
 }
 
 // fitting is a survey whose points were brought to the cast frame.
@@ -118,43 +121,6 @@ func (f *fitting) plate(corners []sighted) {
 			row.Note = fmt.Sprintf("worst of %d corners", of)
 		}
 		f.compare(d, d.MM+off, row, &worst.Measured)
-	}
-}
-
-// between compares the dimensions from axis to axis, where both were sighted.
-func (f *fitting) between() {
-	type anchor struct {
-		of     *setout.Set
-		number int
-	}
-	at := map[anchor]sighted{}
-	var sets []*setout.Set
-	seen := map[*setout.Set]bool{}
-	for _, p := range f.points {
-		if p.anchor == nil {
-			continue
-		}
-		at[anchor{p.of, p.anchor.Number}] = p
-		if !seen[p.of] {
-			seen[p.of] = true
-			sets = append(sets, p.of)
-		}
-	}
-	for _, s := range sets {
-		for i := range s.Dims {
-			d := f.dims[normal(s.Dims[i].Key)]
-			if len(d.Anchors) != 2 {
-				continue
-			}
-			a, okA := at[anchor{s, d.Anchors[0]}]
-			b, okB := at[anchor{s, d.Anchors[1]}]
-			if !okA || !okB {
-				continue
-			}
-			// In the face: the ends may stand out by different lengths.
-			mm := flat(s.Face, b.Measured.Sub(a.Measured)).Norm()
-			f.compare(d, mm, report.MeasuredRow{Surveyed: true, Where: where(f.sheet, a.entry)}, &b.Measured)
-		}
 	}
 }
 

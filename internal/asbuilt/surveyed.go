@@ -69,6 +69,7 @@ func (k *comparer) survey(s *Sheet, v *surveyed) {
 	if err != nil {
 		told.Notes = append(told.Notes, err.Error())
 		k.unfitted(s, v, err.Error())
+		k.endToEnd(s, v)
 		k.Surveys = append(k.Surveys, told)
 		return
 	}

@@ -111,13 +111,15 @@ func TestSurveysThatDoNotServe(t *testing.T) {
 		moved map[string]geom.Vec
 		take  func(string) bool
 		note  string
+
+		within int // distances from end to end need no references
 	}{
-		{"no references", nil, only(), "there are 0"},
-		{"two references", nil, only("corner 1", "corner 2"), "there are 2"},
-		{"just beyond the limit", map[string]geom.Vec{"PB-01/form/corner 1": geom.V(23, 23, 0)}, only("corner 1", "corner 2", "corner 3"), "more than 10 mm (common practice, no published source)"},
+		{"no references", nil, only(), "there are 0", 6},
+		{"two references", nil, only("corner 1", "corner 2"), "there are 2", 6},
+		{"just beyond the limit", map[string]geom.Vec{"PB-01/form/corner 1": geom.V(23, 23, 0)}, only("corner 1", "corner 2", "corner 3"), "more than 10 mm (common practice, no published source)", 0},
 	} {
 		r := compare(t, p, text(points(t, p, "PB-01", instruments["turned"], millimetres, c.moved, c.take), ","))
-		if count(r, report.Within)+count(r, report.Outside) != 0 || count(r, report.NotCompared) != 4 || len(r.Unread) != 1 {
+		if count(r, report.Outside) != 0 || count(r, report.Within) != c.within || count(r, report.NotCompared) != 4 || len(r.Unread) != 1 {
 			t.Errorf("%s: rows %+v", c.name, r.Rows)
 			continue
 		}
@@ -135,6 +137,24 @@ func TestSurveysThatDoNotServe(t *testing.T) {
 	r = compare(t, wide, text(points(t, wide, "PB-01", instruments["turned"], millimetres, map[string]geom.Vec{"PB-01/form/corner 1": geom.V(23, 23, 0)}, only("corner 1", "corner 2", "corner 3")), ","))
 	if count(r, report.NotCompared) != 0 {
 		t.Errorf("rows %+v", r.Rows[0])
+	}
+}
+
+// Without references the distances between bolts are held to the model all the
+// same, on both sides of their tolerance.
+func TestEndToEnd(t *testing.T) {
+	p := plan(t, "")
+	for _, c := range []struct {
+		off  float64
+		want report.MeasuredState
+	}{{2.99, report.Within}, {3.01, report.Outside}} {
+		moved := map[string]geom.Vec{"PB-01/HD-1/point 2": geom.V(c.off, 0, 0)}
+		rows := points(t, p, "PB-01", instruments["askew"], millimetres, moved, func(key string) bool { return strings.Contains(key, "point") })
+		r := compare(t, p, text(rows, ","))
+		w := rowsOf(r, c.want)["PB-01/HD-1/centres 1-2"]
+		if w == nil || math.Abs(w.Deviation()-c.off) > 0.001 || !strings.Contains(w.Note, "from end to end") {
+			t.Errorf("off by %g: %+v", c.off, w)
+		}
 	}
 }
 
