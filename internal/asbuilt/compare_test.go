@@ -283,3 +283,16 @@ func TestStatedTwice(t *testing.T) {
 		}
 	}
 }
+
+// Where two anchors have one mark, the mark alone tells neither.
+func TestMarksThatAreShared(t *testing.T) {
+	p := plan(t, "")
+	p.name("PB-01", "HD-1.2", "x", "PB-01/HD-1/x 3")
+	r := compare(t, p, []byte("host,set,dimension,measured (mm)\nPB-01,HD-1.2,x,1050\nPB-01,HD-1,x 2,1050\n"))
+	if count(r, report.UnknownKey) != 1 || !strings.Contains(rowsOf(r, report.UnknownKey)["PB-01/HD-1.2/x"].Note, "several items of PB-01 have this mark") {
+		t.Errorf("got %+v", r.Rows[:2])
+	}
+	if count(r, report.Within) != 1 {
+		t.Error("the key does not find its dimension any more")
+	}
+}

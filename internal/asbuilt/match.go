@@ -37,6 +37,9 @@ func (p *Plan) unknown(e *Entry, guess bool) string {
 		}
 		return why + meant(host, marks)
 	}
+	if p.alias[normal(e.Key)] == shared {
+		return "several items of " + finding.Plain(u.Mark) + " have this mark; take the key from a form"
+	}
 	why := "no dimension of " + finding.Plain(u.Mark) + " has this key"
 	if !guess {
 		return why

@@ -71,14 +71,23 @@ func (p *Plan) add(d *dim) {
 	}
 }
 
-// name lets people write "HD-1.2" and "x" for the set HD-1 and "x 2".
+// name lets people write "HD-1.2" and "x" for the set HD-1 and "x 2". A name
+// that two anchors have is nobody's.
 func (p *Plan) name(unit, mark, what, key string) {
 	name := unit + "/" + mark + "/" + what
-	if k := normal(name); p.alias[k] == "" {
-		p.alias[k] = normal(key)
-		p.spoken[unit] = append(p.spoken[unit], name)
+	k := normal(name)
+	if of, taken := p.alias[k]; taken {
+		if of != normal(key) {
+			p.alias[k] = shared
+		}
+		return
 	}
+	p.alias[k] = normal(key)
+	p.spoken[unit] = append(p.spoken[unit], name)
 }
+
+// shared stands for a name of several; it is no key, which have two slashes.
+const shared = "several"
 
 // item is the first item that the dimension is about, nil for the form's.
 func (d *dim) item() *model.Item {

@@ -256,3 +256,39 @@ func FuzzParseSheet(f *testing.F) {
 		}
 	})
 }
+
+// FuzzCompare holds anything that can be read against the demo: no panic, and
+// whatever was filled in comes back in some row.
+func FuzzCompare(f *testing.F) {
+	f.Add([]byte("key,measured (mm)\nPB-01/HD-1/x 1,450\nPB-01/HD-1/x 1,\nPB-01/form/length,1\nWP-03/CH-3.1/plate flush,-3\n"))
+	f.Add([]byte("key,x (m),y (m),z (m)\nPB-01/form/corner 1,0,0,0\nPB-01/form/corner 2,1.5,0,0\nPB-01/form/corner 3,1.5,1.2,0\nPB-01/HD-1/point 1,.45,.13,.11\nWP-03/CH-3.1/plate point 1,1,2,3\n"))
+	f.Add([]byte("key,x (mm),y (mm),z (mm),measured (mm)\nPB-01/form/corner 1,1e11,-1e11,0\nPB-01/form/corner 2,0,0,0\nPB-01/form/corner 3,1,1,1\nPB-01/HD-1/point 1,,,,3\nPB-01/HD-1/x 1,1,2,3\n"))
+	p := plan(f, "")
+	f.Fuzz(func(t *testing.T, data []byte) {
+		s, err := ParseSheet("s", data)
+		if err != nil {
+			return
+		}
+		r := p.Compare([]*Sheet{s})
+		told := map[string]bool{}
+		for i := range r.Rows {
+			w := &r.Rows[i]
+			if w.Taken && (math.IsNaN(w.Measured) || math.IsInf(w.Measured, 0)) {
+				t.Errorf("%s measures %v", w.Key, w.Measured)
+			}
+			told[w.Where] = true
+		}
+		fitted := map[string]bool{}
+		for _, v := range r.Surveys {
+			fitted[v.Host] = true
+		}
+		for i := range s.Entries {
+			e := &s.Entries[i]
+			_, pt := p.find(e.Key)
+			part := pt != nil && e.Point != nil && fitted[pt.unit.Mark] // may be a reference, or one of several points
+			if !e.blank() && !part && !told[where(s, e)] {
+				t.Errorf("row %d is not told: %+v", e.Row, e)
+			}
+		}
+	})
+}
