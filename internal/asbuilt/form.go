@@ -17,6 +17,9 @@ const (
 	headFile     = "model file"
 )
 
+// fillIn is a cell to fill in: a workbook shows where.
+var fillIn = grid.Missing("")
+
 // mm is a column of lengths.
 func mm(name string) grid.Column {
 	return grid.Column{Name: name, Unit: "mm", Type: grid.Number, Decimals: 1}
@@ -38,7 +41,7 @@ func (p *Plan) TapeForm(units []*setout.Unit) *grid.Table {
 				minus, plus, source = grid.Num(d.Tol.Minus), grid.Num(d.Tol.Plus), grid.Str(d.Tol.Source)
 			}
 			t.Add(grid.Str(d.Unit), grid.Str(d.Set), grid.Str(d.What), grid.Str(d.Text),
-				grid.Num(d.MM), minus, plus, grid.Cell{},
+				grid.Num(d.MM), minus, plus, fillIn,
 				grid.Cell{}, source, grid.Str(d.Key), grid.Str(file))
 		}
 	}
@@ -59,7 +62,7 @@ func (p *Plan) PointForm(units []*setout.Unit) *grid.Table {
 		file := p.file(u)
 		for _, pt := range pointsOf(u) {
 			t.Add(grid.Str(u.Mark), grid.Str(pt.set), grid.Str(pt.what), grid.Str(pt.text),
-				grid.Num(pt.at.X), grid.Num(pt.at.Y), grid.Num(pt.at.Z), grid.Cell{}, grid.Cell{}, grid.Cell{},
+				grid.Num(pt.at.X), grid.Num(pt.at.Y), grid.Num(pt.at.Z), fillIn, fillIn, fillIn,
 				grid.Cell{}, grid.Str(pt.key), grid.Str(file))
 		}
 	}
