@@ -3,10 +3,14 @@ package asbuilt
 import (
 	"bytes"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"embedcheck/internal/grid"
+	"embedcheck/internal/report"
 )
 
 func TestValues(t *testing.T) {
@@ -221,5 +225,45 @@ func TestHostileCells(t *testing.T) {
 	}
 	if e := s.Entries[0]; e.Value != nil {
 		t.Errorf("a formula was worked out: %+v", e)
+	}
+}
+
+// A workbook that is filled in as people do: numbers as numbers, a text here and
+// there.
+func TestWorkbookFilledIn(t *testing.T) {
+	p := plan(t, "")
+	var b bytes.Buffer
+	table := p.TapeForm(p.Units)
+	if err := grid.WriteXLSX(&b, table); err != nil {
+		t.Fatal(err)
+	}
+	f, err := excelize.OpenReader(&b)
+	if err != nil {
+		t.Fatal(err)
+	}
+	sheet := f.GetSheetList()[0]
+	rows, err := f.GetRows(sheet)
+	if err != nil {
+		t.Fatal(err)
+	}
+	values := map[string]any{"PB-01/HD-1/x 1": 451.5, "PB-01/HD-1/x 2": "1050.25", "PB-01/HD-1/y 1": "about 130"}
+	for i, r := range rows {
+		if v, ok := values[r[len(r)-2]]; ok {
+			if err := f.SetCellValue(sheet, "H"+strconv.Itoa(i+1), v); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	var filled bytes.Buffer
+	if err := f.Write(&filled); err != nil {
+		t.Fatal(err)
+	}
+	r := compare(t, p, filled.Bytes())
+	within := rowsOf(r, report.Within)
+	if len(within) != 2 || within["PB-01/HD-1/x 1"].Measured != 451.5 || within["PB-01/HD-1/x 2"].Measured != 1050.25 {
+		t.Errorf("within: %+v", within)
+	}
+	if w := rowsOf(r, report.NotCompared)["PB-01/HD-1/y 1"]; w == nil || !strings.Contains(w.Note, `column H: "about 130" is no number`) {
+		t.Errorf("got %+v", w)
 	}
 }
