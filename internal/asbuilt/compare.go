@@ -143,7 +143,7 @@ func (k *comparer) compare(d *dim, mm float64, row report.MeasuredRow, at *geom.
 		row.State = report.Within
 	}
 	if row.Surveyed && row.Holds > 0 && nearLimit(&v, row.Holds) {
-		row.Note = joined(row.Note, fmt.Sprintf("nearer to the limit than the references hold the survey, %.1f mm", row.Holds))
+		row.Note = joined(row.Note, fmt.Sprintf("nearer to the limit than the uncertainty of the fit, %.1f mm", row.Holds))
 	}
 	k.Rows = append(k.Rows, row)
 	k.Values = append(k.Values, v)

@@ -10,7 +10,7 @@ func (r *Result) Table() *grid.Table {
 	t := &grid.Table{Name: "measured", Columns: []grid.Column{
 		{Name: "result"}, {Name: headHost}, {Name: headSet}, {Name: headWhat}, {Name: "in words"},
 		mm(headModel), mm(headMeasured), mm("deviation"), mm("minus"), mm("plus"), {Name: "tolerance from"},
-		{Name: "by"}, mm("fit holds to"), {Name: "from"}, {Name: "note"}, {Name: headKey},
+		{Name: "by"}, mm("uncertainty of the fit"), {Name: "from"}, {Name: "note"}, {Name: headKey},
 	}}
 	for i := range r.Rows {
 		w := &r.Rows[i]

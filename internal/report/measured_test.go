@@ -22,7 +22,7 @@ func comparison() *Measured {
 	free := bolt(NoTolerance, "length", 1500, 1499)
 	free.Limited, free.Source = false, ""
 	surveyed := bolt(Within, "x 2", 1050, 1074.96)
-	surveyed.Surveyed, surveyed.Holds, surveyed.Note = true, 1.2, "nearer to the limit than the references hold the survey, 1.2 mm"
+	surveyed.Surveyed, surveyed.Holds, surveyed.Note = true, 1.2, "nearer to the limit than the uncertainty of the fit, 1.2 mm"
 	return &Measured{
 		Run:    &finding.Run{Models: []finding.ModelInfo{{Path: "base.ifc", Schema: "IFC4", Unit: "millimetre"}}, Ruleset: finding.Ruleset{Name: "built-in"}},
 		Sheets: []MeasuredSheet{{Name: "form.csv", Unit: "inches", Values: 6, Blank: 2}},
