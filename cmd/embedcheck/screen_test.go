@@ -93,8 +93,8 @@ func compareWithCheck(t *testing.T) {
 	t.Helper()
 	found, _ := filepath.Glob("yard/*.ifc")
 	more, _ := filepath.Glob("yard/demo/*.ifc")
-	if len(more) != 5 {
-		t.Fatalf("%d demonstration models", len(more))
+	if len(more) == 0 {
+		t.Fatal("no demonstration models")
 	}
 	for _, path := range append(found, more...) {
 		rel, _ := filepath.Rel("yard", path)
