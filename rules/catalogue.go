@@ -24,6 +24,7 @@ var All = []*Rule{
 	TemplateStandoff,
 	PartsComplete,
 	Level,
+	LifterBalance,
 	StandardSize,
 	SizeMismatch,
 	SizeStated,

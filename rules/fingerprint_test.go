@@ -170,7 +170,7 @@ func TestFingerprintOfNamesakes(t *testing.T) {
 	}
 	key := func(m *model.Model) []string {
 		var out []string
-		groups, _ := groupItems(m)
+		groups, _ := groupItems(m, hostIDs(m))
 		for _, g := range groups {
 			if g.twin != 0 {
 				t.Errorf("%s is numbered %d", g.key, g.twin)

@@ -43,7 +43,7 @@ type groupID struct {
 // groupItems sorts all items of a model into groups; of[i] is the group of item
 // i. Groups that nothing but their place in the world tells apart are numbered
 // by it, all of them, so that a number does not depend on what is found.
-func groupItems(m *model.Model) (groups []*group, of []*group) {
+func groupItems(m *model.Model, ids map[*model.Host]hostID) (groups []*group, of []*group) {
 	of = make([]*group, len(m.Items))
 	seen := make(map[groupID]*group, len(m.Items))
 	for i, it := range m.Items {
@@ -60,12 +60,18 @@ func groupItems(m *model.Model) (groups []*group, of []*group) {
 		g.items = append(g.items, it)
 		of[i] = g
 	}
-	ids := hostIDs(m)
 	for _, g := range groups {
 		g.key = ids[g.host].text + g.place(ids[g.host])
 	}
 	numberTwins(groups, m)
 	return groups, of
+}
+
+// hostGroup is a group for what items of one host have in common beyond their
+// sets; what tells it from others of the host. Groups of all hosts are numbered
+// by numberTwins before they are used.
+func (s *shared) hostGroup(h *model.Host, what, label string, items []*model.Item) *group {
+	return &group{host: h, label: label, items: items, key: s.ids[h].text + "|" + what}
 }
 
 // numberTwins numbers the groups of one key by the place of their items in the

@@ -25,7 +25,9 @@ func TestRunOnAWallAsItShouldBe(t *testing.T) {
 			bolts = append(bolts, s.add(w, c))
 		}
 		s.set("HB-1", bolts...)
-		s.add(w, spec{kind: model.Lifter, name: "L1", mark: "L1", open: geom.V(2200, 100, 2500), dir: geom.V(0, 0, -1), d: 20, length: 250, head: 20, stated: said})
+		for _, x := range []float64{820, 2200} { // the centre of gravity is at 1510
+			s.add(w, spec{kind: model.Lifter, name: "L1", mark: "L1", open: geom.V(x, 100, 2500), dir: geom.V(0, 0, -1), d: 20, length: 250, head: 20, stated: said})
+		}
 		s.add(w, spec{kind: model.Socket, name: "F1", mark: "F1", open: geom.V(2400, 0, 1200), dir: geom.V(0, 1, 0), d: 16, length: 100, stated: model.Stated{Diameter: 16, Finish: "stainless"}})
 		s.plate(w, "CP1", 2000, 400, 2200, 600, 10).Stated = said
 		for x := 100.0; x < 900; x += 150 {

@@ -18,6 +18,7 @@ type shared struct {
 	index   map[*model.Item]int32 // place in m.Items
 	classes []alike
 	class   []int32 // of item i
+	ids     map[*model.Host]hostID
 	groups  []*group
 	group   []*group // of item i
 	first   []int32  // number of the first anchor of item i among all anchors
@@ -44,7 +45,8 @@ func prepare(m *model.Model, set *Set, workers int) *shared {
 		s.first[i+1] = s.first[i] + int32(len(it.Anchors))
 	}
 	s.classes, s.class = classify(m.Items, set)
-	s.groups, s.group = groupItems(m)
+	s.ids = hostIDs(m)
+	s.groups, s.group = groupItems(m, s.ids)
 	s.edges = sync.OnceValue(s.measureEdges)
 	s.hostTree = sync.OnceValue(s.indexHosts)
 	s.sheetsOn = sync.OnceValue(s.indexSheets)

@@ -241,6 +241,11 @@ func TestNothingIsNearItsLimit(t *testing.T) {
 			t.Errorf("%s %v: %v is too near the limit of %v", f.Rule, f.Items, f.Measured, f.Limit)
 		}
 	}
+	for _, f := range Faults {
+		if f.Most != 0 && f.Measured < f.Most+4 {
+			t.Errorf("%s %v: %v is too near the limit of %v", f.Rule, f.Items, f.Measured, f.Most)
+		}
+	}
 	for _, f := range Traps {
 		if f.Limit > 5 && f.Measured < f.Limit+4 {
 			t.Errorf("%s %v: %v is too near the limit of %v", f.Rule, f.Items, f.Measured, f.Limit)
