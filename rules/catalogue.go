@@ -14,6 +14,7 @@ var All = []*Rule{
 	TwoHosts,
 	MemberThickness,
 	HookDirection,
+	Access,
 	ReinforcementClearance,
 	ItemClearance,
 	SquareToFace,

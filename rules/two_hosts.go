@@ -2,7 +2,6 @@ package rules
 
 import (
 	"fmt"
-	"math"
 
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
@@ -74,25 +73,7 @@ func axisIn(a *model.Anchor, h *model.Host) []geom.Interval {
 	if h.Solid != nil {
 		return geom.Intervals(h.Solid.Inside(a.Open, a.Dir))
 	}
-	from, to := math.Inf(-1), math.Inf(1)
-	for _, c := range [3][4]float64{
-		{a.Open.X, a.Dir.X, h.Box.Min.X, h.Box.Max.X},
-		{a.Open.Y, a.Dir.Y, h.Box.Min.Y, h.Box.Max.Y},
-		{a.Open.Z, a.Dir.Z, h.Box.Min.Z, h.Box.Max.Z},
-	} {
-		if math.Abs(c[1]) < 1e-9 {
-			if c[0] < c[2] || c[0] > c[3] {
-				return nil
-			}
-			continue
-		}
-		t, u := (c[2]-c[0])/c[1], (c[3]-c[0])/c[1]
-		from, to = max(from, min(t, u)), min(to, max(t, u))
-	}
-	if from >= to {
-		return nil
-	}
-	return []geom.Interval{{From: from, To: to}}
+	return h.Box.Inside(a.Open, a.Dir)
 }
 
 // lengthOutside is the length of a, between 0 and end, that is not in b. The

@@ -90,3 +90,25 @@ func (b Box) Transform(m Affine) Box {
 	}
 	return r
 }
+
+// Inside is the part of the line o + t*d that lies in the box, nil when there is
+// none. The hits are left empty.
+func (b Box) Inside(o, d Vec) []Interval {
+	from, to := math.Inf(-1), math.Inf(1)
+	for _, c := range [3][4]float64{
+		{o.X, d.X, b.Min.X, b.Max.X}, {o.Y, d.Y, b.Min.Y, b.Max.Y}, {o.Z, d.Z, b.Min.Z, b.Max.Z},
+	} {
+		if math.Abs(c[1]) < 1e-9 {
+			if c[0] < c[2] || c[0] > c[3] {
+				return nil
+			}
+			continue
+		}
+		t, u := (c[2]-c[0])/c[1], (c[3]-c[0])/c[1]
+		from, to = max(from, min(t, u)), min(to, max(t, u))
+	}
+	if from >= to {
+		return nil
+	}
+	return []Interval{{From: from, To: to}}
+}

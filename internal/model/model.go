@@ -58,7 +58,7 @@ type Property func(name string) (string, bool)
 // Host is one concrete element that items are cast into.
 type Host struct {
 	Ref
-	Solid    *geom.Solid // what is concrete: Body less all Voids; nil when nothing is cast in
+	Solid    *geom.Solid // what is concrete: Body less all Voids; may be nil when nothing is cast in
 	Body     *geom.Mesh  // before openings and recesses are taken out; nil as Solid
 	Voids    []*Void
 	Frame    geom.Affine // the element's own placement, rigid, local coordinates

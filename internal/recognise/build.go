@@ -26,6 +26,7 @@ func Build(models []*element.Model, o Options) *model.Model {
 	b.hosts()
 	b.place()
 	b.items()
+	b.ahead()
 	b.sets()
 	b.sheets()
 	for i, m := range models {
