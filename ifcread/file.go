@@ -4,6 +4,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"iter"
 	"math"
 	"runtime"
 	"sync"
@@ -54,7 +55,8 @@ type File struct {
 	offs   []uint32 // of the '#' of each instance, in the order of the file
 	types  []Type
 	index  index
-	faults faults // found while scanning
+	faults faults     // found while scanning
+	xml    *xmlPlaces // nil unless the file is XML
 
 	late     late
 	lines    lineTable
@@ -80,7 +82,12 @@ func read(name string, data, original []byte, o Options) (*File, error) {
 		s := sha256.Sum256(original)
 		return hex.EncodeToString(s[:])
 	})
-	from, err := f.readHeader()
+	from, err := 0, error(nil)
+	if isXML(data) {
+		err = f.readXML(o)
+	} else {
+		from, err = f.readHeader()
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -108,12 +115,24 @@ func (f *File) Schema() Schema { return f.schema }
 // Header is what the header section says.
 func (f *File) Header() Header { return f.header }
 
-// Data is the text, unpacked when it came out of an archive. Do not change it.
+// Data is the text, unpacked when it came out of an archive; for XML it is the
+// clear text that stands for it. Do not change it.
 func (f *File) Data() []byte { return f.data }
 
 // SHA256 is the hash of the file as it lies on disk, in hexadecimal digits. It is
 // worked out on the first call, which may be in a goroutine of its own.
 func (f *File) SHA256() string { return f.sum() }
+
+// All is every instance, in the order of the file.
+func (f *File) All() iter.Seq[Inst] {
+	return func(yield func(Inst) bool) {
+		for row := range f.offs {
+			if !yield(Inst{f, uint32(row)}) {
+				return
+			}
+		}
+	}
+}
 
 // Len is the number of instances.
 func (f *File) Len() int { return len(f.offs) }

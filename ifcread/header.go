@@ -7,8 +7,8 @@ import (
 	"strings"
 )
 
-// ErrFormat is the kind of error for what is not an IFC file in clear text.
-var ErrFormat = errors.New("not an IFC file in clear text")
+// ErrFormat is the kind of error for what is not an IFC file in clear text or XML.
+var ErrFormat = errors.New("not an IFC file in clear text or XML")
 
 // Header is what the header section says (FILE_NAME and FILE_SCHEMA), decoded.
 type Header struct {
@@ -111,10 +111,8 @@ func (f *File) noHeader() error {
 	switch {
 	case len(bytes.TrimSpace(b)) == 0:
 		what = "it is empty; export the model again"
-	case bytes.HasPrefix(b, []byte("\xff\xfe")), bytes.HasPrefix(b, []byte("\xfe\xff")):
+	case isUTF16(b):
 		what = "it is in UTF-16; save it as plain text"
-	case bytes.HasPrefix(bytes.TrimLeft(b, "\xef\xbb\xbf \t\r\n"), []byte("<")):
-		what = "it is XML; export the model as .ifc"
 	case bytes.HasPrefix(b, zipMagic):
 		what = "it is an archive in an archive; unpack it"
 	}

@@ -10,6 +10,9 @@ func (f *File) Line(i Inst) int {
 	if i.f == nil {
 		return 0
 	}
+	if f.xml != nil {
+		return int(f.xml.lines[i.row])
+	}
 	return f.lineAt(int(f.offs[i.row]))
 }
 

@@ -8,8 +8,8 @@ import (
 
 var zipMagic = []byte("PK\x03\x04")
 
-// Open reads an .ifc or .ifczip file. Which of the two it is, its first bytes
-// tell, not its ending. The error is non-nil only when nothing can be used.
+// Open reads an .ifc, .ifcxml or .ifczip file. Which of them it is, its first
+// bytes tell, not its ending. The error is non-nil only when nothing can be used.
 //
 // The file is read into memory, not mapped: a mapped file that another program
 // cuts short would end this one.

@@ -16,6 +16,8 @@ import (
 
 const small = head + "#1=IFCWALL('2O2Fr$t4X7Zf8NOew3FNr2',$,'WP-03',$,$,$,$,$,$);\n" + tail
 
+const smallXML = `<ifcXML xmlns="http://www.buildingsmart-tech.org/ifcXML/IFC4/final"><IfcWall id="i1" Name="WP-03"/></ifcXML>`
+
 type entry struct {
 	name, text string
 	method     uint16
@@ -63,6 +65,7 @@ func TestOpen(t *testing.T) {
 		"others.ifczip":     pack(t, entry{"readme.txt", "hello", d}, entry{"wall.ifc", small, d}, entry{"__MACOSX/._wall.ifc", "x", d}),
 		"wrong ending.ifc":  pack(t, entry{"wall.ifc", small, d}),
 		"wrong ending2.zip": []byte(small),
+		"other ending.zip":  pack(t, entry{"wall.step", small, d}),
 	} {
 		path := write(t, name, data)
 		f, err := Open(path, Options{})
@@ -72,6 +75,34 @@ func TestOpen(t *testing.T) {
 		}
 		if i, ok := f.Get(1); !ok || f.Len() != 1 || f.Name() != path || string(f.Data()) != small {
 			t.Errorf("%s: read %v as %s", name, i, f.Name())
+		}
+		sum := sha256.Sum256(data)
+		if f.SHA256() != hex.EncodeToString(sum[:]) {
+			t.Errorf("%s: the hash is not that of the file on disk", name)
+		}
+	}
+}
+
+// TestOpenXML reads XML whatever the ending says.
+func TestOpenXML(t *testing.T) {
+	d := zip.Deflate
+	for name, data := range map[string][]byte{
+		"wall.ifcxml":      []byte(smallXML),
+		"WALL.IFCXML":      []byte(smallXML),
+		"wall.xml":         []byte(smallXML),
+		"wrong ending.ifc": []byte("\xef\xbb\xbf\r\n" + smallXML),
+		"wall.ifczip":      pack(t, entry{"wall.ifcxml", smallXML, d}),
+		"WALL.ifcZIP":      pack(t, entry{"a/WALL.ifcXML", smallXML, d}),
+		"wall2.ifczip":     pack(t, entry{"wall.ifc", smallXML, d}),
+	} {
+		f, err := Open(write(t, name, data), Options{})
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+			continue
+		}
+		i, ok := f.Get(1)
+		if wall, _ := i.Attr("Name").Str(); !ok || f.Len() != 1 || i.Name() != "IfcWall" || wall != "WP-03" {
+			t.Errorf("%s: read %s %q", name, i.Name(), wall)
 		}
 		sum := sha256.Sum256(data)
 		if f.SHA256() != hex.EncodeToString(sum[:]) {
@@ -90,8 +121,9 @@ func TestOpenRefuses(t *testing.T) {
 		want string
 	}{
 		"two.ifczip":        {pack(t, entry{"a.ifc", small, d}, entry{"b.ifc", small, d}), "it holds several models, a.ifc and b.ifc; unpack it"},
-		"none.ifczip":       {pack(t, entry{"a.txt", small, d}), "there is no .ifc file in it"},
-		"xml.ifczip":        {pack(t, entry{"a.ifcXML", "<ifcXML/>", d}), "a.ifcXML is XML; export the model as .ifc"},
+		"none.ifczip":       {pack(t, entry{"a.txt", small, d}, entry{"b.txt", small, d}), "there is no .ifc or .ifcxml file in it"},
+		"both.ifczip":       {pack(t, entry{"a.ifcXML", smallXML, d}, entry{"a.ifc", small, d}), "it holds several models, a.ifcXML and a.ifc; unpack it"},
+		"xml.ifczip":        {pack(t, entry{"a.ifcXML", "<ifcXML/>", d}), "it is XML whose root names no edition of IFC"},
 		"bomb.ifczip":       {pack(t, entry{"a.ifc", small + strings.Repeat(" ", smallEntry), d}), "more than the 67108864 that are allowed"},
 		"cut.ifczip":        {whole[:len(whole)-30], "pack the model again"},
 		"damaged.ifczip":    {damaged, "pack the model again"},

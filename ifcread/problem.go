@@ -66,6 +66,8 @@ const (
 	whyUnknown
 	whyTorn
 	whyMissing
+	whyElement
+	whyBroken
 	whys
 )
 
@@ -89,6 +91,8 @@ var reasons = [whys]struct {
 	whyUnknown:   {ErrUnknown, "its attributes have no names; export the model in IFC2X3, IFC4 or IFC4X3"},
 	whyTorn:      {ErrSyntax, "a list has no closing bracket; its parameters may be wrong, export the model again"},
 	whyMissing:   {ErrMissing, "what depends on it is left out, export the model again"},
+	whyElement:   {ErrSyntax, "which the entity does not have, or has only once; it is left out, export the model again"},
+	whyBroken:    {ErrCut, "what comes from there on, and the elements that are open there, are left out; get the whole file"},
 }
 
 // fault is a problem at an offset; its line is worked out when it is asked for.
@@ -97,6 +101,8 @@ type fault struct {
 	id  ID
 	why why
 	to  ID // what whyMissing misses
+
+	note string // the XML element that whyElement is about, what breaks the XML
 }
 
 func (a fault) compare(b fault) int {
@@ -146,10 +152,20 @@ func (f *File) Problems() []Problem {
 	for i, p := range list {
 		r := reasons[p.why]
 		text := r.text
-		if p.why == whyMissing {
+		switch p.why {
+		case whyMissing:
 			text = fmt.Sprintf("it refers to #%d, which is not in the file; %s", p.to, r.text)
+		case whyElement:
+			text = fmt.Sprintf("in its XML stands %q, %s", p.note, r.text)
+		case whyBroken:
+			text = p.note + "; " + r.text
 		}
-		out[i] = Problem{File: f.name, ID: p.id, Entity: f.keywordAt(p.at), Offset: int64(p.at), Line: lines.at(p.at), Err: fmt.Errorf("%w: %s", r.kind, text)}
+		out[i] = Problem{File: f.name, ID: p.id, Entity: f.keywordAt(p.at), Err: fmt.Errorf("%w: %s", r.kind, text)}
+		if f.xml != nil {
+			out[i].Offset, out[i].Line = f.xmlPlace(p.at)
+		} else {
+			out[i].Offset, out[i].Line = int64(p.at), lines.at(p.at)
+		}
 		last[p.why] = i
 	}
 	for w, n := range count {

@@ -67,6 +67,7 @@ type Attr struct {
 	Name     string
 	Optional bool // may be $
 	Derived  bool // is *: the entity derives what its supertype states
+	form     form
 }
 
 // edition is the table that an entity is looked up in: that of the file's schema,

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -157,6 +158,8 @@ type entityList struct {
 	names []string
 	below map[string][]string
 	line  map[string]string
+
+	entities map[string]bool
 }
 
 func readEntities(t *testing.T, path, schema string) entityList {
@@ -165,12 +168,17 @@ func readEntities(t *testing.T, path, schema string) entityList {
 		t.Fatal(err)
 	}
 	defer file.Close()
-	l := entityList{below: map[string][]string{}, line: map[string]string{}}
-	for s := bufio.NewScanner(file); s.Scan(); {
-		c := strings.Split(s.Text(), "\t") // schema, entity, abstract, supertype, index, attribute, optional, derived, type, declared in
-		if c[0] != schema {
-			continue
+	l := entityList{below: map[string][]string{}, line: map[string]string{}, entities: map[string]bool{}}
+	rows := bufio.NewScanner(file)
+	var all [][]string
+	for rows.Scan() {
+		c := strings.Split(rows.Text(), "\t") // schema, entity, abstract, supertype, index, attribute, optional, derived, type, declared in
+		if c[0] == schema {
+			all = append(all, c)
+			l.entities[c[1]] = true
 		}
+	}
+	for _, c := range all {
 		name := c[1]
 		if l.line[name] == "" {
 			l.names = append(l.names, name)
@@ -179,12 +187,31 @@ func readEntities(t *testing.T, path, schema string) entityList {
 		}
 		switch {
 		case c[9] == name:
-			l.line[name] += " " + c[5] + strings.Repeat("?", int(c[6][0]-'0'))
+			l.line[name] += " " + c[5] + strings.Repeat("?", int(c[6][0]-'0')) + ":" + string(l.form(c[8]))
 		case c[7] == "1":
 			l.line[name] += " *" + c[5]
 		}
 	}
 	return l
+}
+
+// aggregate is the beginning of a type that is a list, a set or an array.
+var aggregate = regexp.MustCompile(`^(?:LIST|SET|ARRAY|BAG) \[(\d+):(\d+|\?)\] OF (?:UNIQUE )?`)
+
+// form is that of a type as EXPRESS has it.
+func (l entityList) form(express string) form {
+	if m := aggregate.FindStringSubmatch(express); m != nil {
+		size := ""
+		if m[1] == m[2] {
+			size = m[1]
+		}
+		return "(" + form(size) + l.form(express[len(m[0]):])
+	}
+	if l.entities[express] {
+		return "@" + form(strings.TrimPrefix(express, "Ifc"))
+	}
+	name, _, _ := strings.Cut(express, "(") // BINARY(32)
+	return formOf(name)
 }
 
 func (l entityList) table() string {

@@ -9,8 +9,9 @@ import (
 
 // The tables have a line for each entity of a schema, depth first: blanks for
 // its depth below a top entity, its name without "Ifc" ("!" when it is abstract),
-// and the attributes that it adds ("?" when optional). "*" before an attribute
-// says that the entity derives one of its supertypes'.
+// and the attributes that it adds, each with "?" when it is optional and with its
+// form behind ":". "*" before an attribute says that the entity derives one of
+// its supertypes'.
 var (
 	//go:embed schema/ifc2x3.txt
 	textIFC2X3 string
@@ -141,8 +142,9 @@ func (t *table) collect(r int32) []Attr {
 			}
 			continue
 		}
-		name, optional := strings.CutSuffix(w, "?")
-		list = append(list, Attr{Name: name, Optional: optional})
+		name, kind, _ := strings.Cut(w, ":")
+		name, optional := strings.CutSuffix(name, "?")
+		list = append(list, Attr{Name: name, Optional: optional, form: form(kind)})
 	}
 	return list
 }

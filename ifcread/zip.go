@@ -36,31 +36,31 @@ func unzip(name string, data []byte, o Options) ([]byte, error) {
 	return text, nil
 }
 
-// modelEntry is the one .ifc file in an archive, in any folder of it.
+// modelEntry is the one model in an archive, in any folder of it: the only file
+// that ends in .ifc or .ifcxml, or else the only file there is, whatever its
+// ending. What it is, its first bytes tell.
 func modelEntry(z *zip.Reader) (*zip.File, error) {
-	var model *zip.File
-	xml := ""
+	var models, others []*zip.File
 	for _, e := range z.File {
 		full := strings.ReplaceAll(e.Name, `\`, "/")
 		base := strings.ToLower(path.Base(full))
 		switch {
 		case strings.HasSuffix(full, "/"), strings.HasPrefix(base, "."): // folders, and what some systems add
-		case strings.HasSuffix(base, ".ifcxml"):
-			xml = e.Name
-		case !strings.HasSuffix(base, ".ifc"):
-		case model != nil:
-			return nil, fmt.Errorf("it holds several models, %s and %s; unpack it and name the one to read", model.Name, e.Name)
+		case strings.HasSuffix(base, ".ifc"), strings.HasSuffix(base, ".ifcxml"):
+			models = append(models, e)
 		default:
-			model = e
+			others = append(others, e)
 		}
 	}
 	switch {
-	case model != nil:
-		return model, nil
-	case xml != "":
-		return nil, fmt.Errorf("%w: %s is XML; export the model as .ifc", ErrFormat, xml)
+	case len(models) == 1:
+		return models[0], nil
+	case len(models) > 1:
+		return nil, fmt.Errorf("it holds several models, %s and %s; unpack it and name the one to read", models[0].Name, models[1].Name)
+	case len(others) == 1:
+		return others[0], nil
 	}
-	return nil, fmt.Errorf("%w: there is no .ifc file in it", ErrFormat)
+	return nil, fmt.Errorf("%w: there is no .ifc or .ifcxml file in it", ErrFormat)
 }
 
 func unpack(e *zip.File, limit int64) ([]byte, error) {
