@@ -15,13 +15,15 @@ var update = flag.Bool("update", false, "write the files that tests compare with
 // it, and compares with what stands in the .want file beside it.
 func TestCorpus(t *testing.T) {
 	paths, _ := filepath.Glob(filepath.Join("testdata", "*.ifc"))
-	if len(paths) == 0 {
+	xml, _ := filepath.Glob(filepath.Join("testdata", "*.ifcxml"))
+	if len(paths) == 0 || len(xml) == 0 {
 		t.Fatal("no files in testdata")
 	}
-	for _, path := range paths {
-		t.Run(strings.TrimSuffix(filepath.Base(path), ".ifc"), func(t *testing.T) {
+	for _, path := range append(paths, xml...) {
+		name := strings.TrimSuffix(path, filepath.Ext(path))
+		t.Run(filepath.Base(name), func(t *testing.T) {
 			got := describe(path)
-			wantPath := strings.TrimSuffix(path, ".ifc") + ".want"
+			wantPath := name + ".want"
 			if *update {
 				if err := os.WriteFile(wantPath, []byte(got), 0o666); err != nil {
 					t.Fatal(err)

@@ -2,6 +2,7 @@ package ifcread
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"math"
 	"os"
@@ -73,6 +74,50 @@ func FuzzParse(f *testing.F) {
 				t.Fatalf("%v: byte %d of %d, line %d behind %d", p, p.Offset, len(data), p.Line, line)
 			}
 			line = p.Line
+		}
+	})
+}
+
+// FuzzXML reads whole XML files, and all their values.
+func FuzzXML(f *testing.F) {
+	paths, _ := filepath.Glob(filepath.Join("testdata", "*.ifcxml"))
+	for _, path := range paths {
+		data, err := os.ReadFile(path)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if !isXML(data) {
+			return
+		}
+		file, err := Parse("a", data, Options{Workers: 1})
+		if err != nil {
+			return
+		}
+		if n := len(file.xml.lines); file.Len() != n-1 || n != len(file.xml.offsets) {
+			t.Fatalf("%d instances from %d places", file.Len(), n-1)
+		}
+		for i := range file.All() {
+			if line := file.Line(i); line < 1 || line > 1+bytes.Count(data, []byte{'\n'}) {
+				t.Fatalf("#%d is on line %d", i.ID(), line)
+			}
+			args := i.Args(nil)
+			if want := len(file.Attrs(i.Type())); len(args) != want {
+				t.Fatalf("#%d=%s has %d parameters, want %d", i.ID(), i.Name(), len(args), want)
+			}
+			for _, v := range args {
+				if v.Kind() == Bad {
+					t.Fatalf("#%d=%s: bad value %q", i.ID(), i.Name(), v.Raw())
+				}
+				checkValue(t, v, 0)
+			}
+		}
+		for _, p := range file.Problems() {
+			if p.Line < 1 || p.Offset < 0 || errors.Is(p.Err, ErrCut) || errors.Is(p.Err, ErrSyntax) {
+				t.Fatal(p)
+			}
 		}
 	})
 }

@@ -66,3 +66,29 @@ func useAll(f *File) {
 	f.Of(TypeOf("IfcRoot"))
 	f.Problems()
 }
+
+// TestHostileXML is the same for XML.
+func TestHostileXML(t *testing.T) {
+	const size = 1 << 20
+	const root = `<ifcXML xmlns="http://www.buildingsmart-tech.org/ifcXML/IFC4/final" xmlns:xsi="http://www.w3.org/2001/XMLSchema-instance">`
+	for _, piece := range []string{
+		"<IfcWall/>", "<IfcWall>", "</IfcWall>", "<IfcWall><IsDecomposedBy>", "<IfcBooleanResult><FirstOperand>", "<a>", "<a/>", "<a b='c'/>", "<!---->", "<![CDATA[", "&", "&#1;", "&lt;",
+		"<IfcWall id='i1'/>", "<IfcWall ref='i1'/>", "<IfcWall id='", "<IfcWall Name='&#10;#1=IFCWALL($);'/>", "<IfcCartesianPointList3D CoordList='", "1 ", "'", ">", "\x00", "<IfcRelAggregates>", "<IfcRelAggregates ",
+		"Name='x' ", "<IfcPropertySet><HasProperties>", "<IfcPropertySingleValue><NominalValue><IfcLabel>", "<Seq-x>", "<x pos='9999999999'/>", "<?x?>", "<IfcCartesianPoint Coordinates='1e999999999 0'/>",
+	} {
+		for _, start := range []string{"", "<IfcWall id='i7'/>", "<IfcWall Name='", "<IfcPolyline><Points>", "<IfcTriangulatedFaceSet><CoordIndex>", "<IfcProject><RepresentationContexts>"} {
+			f, err := Parse("hostile.ifcxml", []byte(root+start+strings.Repeat(piece, size/len(piece))), Options{Workers: 2})
+			if err == nil {
+				useAll(f)
+			}
+		}
+	}
+	deep := root + strings.Repeat("<IfcProject><IsDecomposedBy>", maxXMLDepth)
+	if _, err := Parse("deep.ifcxml", []byte(deep), Options{}); err == nil || !strings.Contains(err.Error(), "nest deeper than") || !strings.HasPrefix(err.Error(), "deep.ifcxml:1: ") {
+		t.Errorf("too deep: %v", err)
+	}
+	long := root + strings.Repeat("<IfcReinforcingBarType/>", 1000)
+	if _, err := Parse("long.ifcxml", []byte(long), Options{MaxSize: int64(len(long))}); err == nil || !strings.Contains(err.Error(), "split the model") {
+		t.Errorf("more clear text than is read: %v", err)
+	}
+}

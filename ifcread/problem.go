@@ -14,6 +14,8 @@ var (
 	ErrDuplicate = errors.New("instance number used twice")
 	ErrUnknown   = errors.New("no schema has this entity")
 	ErrMissing   = errors.New("missing instance")
+	ErrElement   = errors.New("element out of place")
+	ErrXML       = errors.New("broken XML")
 )
 
 // Problem is something wrong in a file that was read all the same.
@@ -91,8 +93,8 @@ var reasons = [whys]struct {
 	whyUnknown:   {ErrUnknown, "its attributes have no names; export the model in IFC2X3, IFC4 or IFC4X3"},
 	whyTorn:      {ErrSyntax, "a list has no closing bracket; its parameters may be wrong, export the model again"},
 	whyMissing:   {ErrMissing, "what depends on it is left out, export the model again"},
-	whyElement:   {ErrSyntax, "which the entity does not have, or has only once; it is left out, export the model again"},
-	whyBroken:    {ErrCut, "what comes from there on, and the elements that are open there, are left out; get the whole file"},
+	whyElement:   {ErrElement, "which the entity does not have, or has only once; it is left out, export the model again"},
+	whyBroken:    {ErrXML, "what comes from there on, and the elements that are open there, are left out; get the whole file"},
 }
 
 // fault is a problem at an offset; its line is worked out when it is asked for.
@@ -154,9 +156,9 @@ func (f *File) Problems() []Problem {
 		text := r.text
 		switch p.why {
 		case whyMissing:
-			text = fmt.Sprintf("it refers to #%d, which is not in the file; %s", p.to, r.text)
+			text = fmt.Sprintf("it refers to %s, which is not in the file; %s", f.label(p.to), r.text)
 		case whyElement:
-			text = fmt.Sprintf("in its XML stands %q, %s", p.note, r.text)
+			text = fmt.Sprintf("its XML has %q, %s", p.note, r.text)
 		case whyBroken:
 			text = p.note + "; " + r.text
 		}

@@ -24,7 +24,8 @@ import (
 
 // xmlPlaces tells where in the XML the statements come from.
 type xmlPlaces struct {
-	lines, offsets []uint32 // by row, and those of the end
+	lines, offsets []uint32      // by row, and those of the end
+	ids            map[ID]string // of the numbers that are not those of the ids
 }
 
 // isXML reports whether a file is XML, in any encoding.
@@ -165,4 +166,13 @@ func (f *File) xmlPlace(at int) (offset int64, line int) {
 		row = len(f.xml.lines) - 1
 	}
 	return int64(f.xml.offsets[row]), int(f.xml.lines[row])
+}
+
+// label is what people find an instance by: its number, or its id in XML where
+// that tells no number.
+func (f *File) label(id ID) string {
+	if f.xml != nil && f.xml.ids[id] != "" {
+		return fmt.Sprintf("%.60q", f.xml.ids[id])
+	}
+	return fmt.Sprintf("#%d", id)
 }

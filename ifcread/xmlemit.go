@@ -36,7 +36,8 @@ func (x *xmlReader) emit(fr *xmlFrame) {
 
 // fault notes something wrong in an instance that is still open.
 func (x *xmlReader) fault(fr *xmlFrame, w why, note string) {
-	if len(fr.faults) < maxFaults {
+	unknown := fr.kind == frameEntity && fr.typ == 0 // which is told by itself
+	if len(fr.faults) < maxFaults && !unknown {
 		fr.faults = append(fr.faults, fault{id: fr.id, why: w, note: note[:min(len(note), 200)]})
 	}
 }
@@ -193,6 +194,9 @@ func (x *xmlReader) number(id string) ID {
 		for x.last++; x.taken[x.last]; x.last++ {
 		}
 		n = x.last
+		if id != "" {
+			x.places.ids[n] = id
+		}
 	}
 	if id != "" {
 		x.numbers[id], x.taken[n] = n, true

@@ -32,6 +32,7 @@ func newXMLReader(f *File, text []byte, limit int64) *xmlReader {
 	x := &xmlReader{f: f, d: xml.NewDecoder(bytes.NewReader(text)), limit: limit,
 		numbers: map[string]ID{}, taken: map[ID]bool{}, last: highestID(text)}
 	x.d.CharsetReader = charset
+	x.places.ids = map[ID]string{}
 	return x
 }
 
