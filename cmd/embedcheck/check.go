@@ -109,14 +109,6 @@ func readRules(c *cli.Context) (*rules.Set, error) {
 	return set, nil
 }
 
-// modelPaths are the models named in the call.
-func modelPaths(c *cli.Context) ([]string, error) {
-	if c.NArg() == 0 {
-		return nil, usagef("%s needs a model: embedcheck %s MODEL.ifc", c.Command.Name, c.Command.Name)
-	}
-	return c.Args().Slice(), nil
-}
-
 // write writes all files of a check, or none.
 func (k *call) write(dir string, m *model.Model, run *finding.Run, compared *finding.Comparison) ([]report.File, error) {
 	if err := makeFolder(dir); err != nil {
