@@ -99,7 +99,8 @@ func entityOf(name string) (Type, bool) {
 // outside takes an element outside of any instance.
 func (x *xmlReader) outside(e *xml.StartElement, name string, up *xmlFrame) error {
 	local := e.Name.Local
-	if strings.HasPrefix(local, "Ifc") && !(up != nil && up.inside) {
+	isName := strings.HasPrefix(local, "Ifc") && skipWord([]byte(local), 0) == len(local)
+	if isName && !(up != nil && up.inside) {
 		if !x.opened {
 			x.open(e.Attr)
 		}
