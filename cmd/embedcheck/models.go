@@ -9,11 +9,8 @@ import (
 	"github.com/urfave/cli/v2"
 
 	"embedcheck/internal/finding"
+	"embedcheck/internal/screen"
 )
-
-// modelEndings are those of model files, in lower case. A file that is named is
-// read whatever its ending; in a folder only these count.
-var modelEndings = []string{".ifc", ".ifcxml", ".ifczip"}
 
 // modelPaths are the models that the call names: files, folders and patterns. A
 // folder stands for the models in it, not for those in folders below it: what
@@ -77,7 +74,7 @@ func modelsIn(dir string) ([]string, error) {
 	var paths []string
 	for _, e := range entries {
 		name := e.Name()
-		if !strings.HasPrefix(name, ".") && !e.IsDir() && slices.Contains(modelEndings, strings.ToLower(filepath.Ext(name))) {
+		if !strings.HasPrefix(name, ".") && !e.IsDir() && screen.IsModel(name) {
 			paths = append(paths, filepath.Join(dir, name))
 		}
 	}

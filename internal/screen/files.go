@@ -35,7 +35,7 @@ func Find(args []string) ([]File, error) {
 				return nil, err
 			}
 			if len(files) == 0 {
-				return nil, fmt.Errorf("%s: no .ifc and no .ifczip file in this folder", finding.Plain(p))
+				return nil, fmt.Errorf("%s: no model is in this folder; models end in .ifc, .ifcxml or .ifczip", finding.Plain(p))
 			}
 			out = append(out, files...)
 		}
@@ -85,7 +85,7 @@ func below(root string) ([]File, error) {
 			}
 			return nil
 		}
-		if hidden || !isModel(path) {
+		if hidden || !IsModel(path) {
 			return nil
 		}
 		var size int64 // a link that leads nowhere is a file that cannot be read: its line will say so
@@ -102,9 +102,11 @@ func below(root string) ([]File, error) {
 	return out, err
 }
 
-func isModel(path string) bool {
+// IsModel reports whether a file is a model by the ending of its name. A file
+// that is named is read whatever its ending; in a folder only these count.
+func IsModel(path string) bool {
 	switch strings.ToLower(filepath.Ext(path)) {
-	case ".ifc", ".ifczip":
+	case ".ifc", ".ifcxml", ".ifczip":
 		return true
 	}
 	return false
@@ -120,7 +122,7 @@ func apart(files []File) error {
 			return fmt.Errorf("the results of %s and %s would go to one folder, %s; name the folder that holds both, or screen them one after the other to folders of their own",
 				finding.Plain(first), finding.Plain(f.Path), finding.Plain(f.Folder))
 		}
-		if strings.HasPrefix(k, Tables+".") && !isModel(k) {
+		if strings.HasPrefix(k, Tables+".") && !IsModel(k) {
 			return fmt.Errorf("%s: a file of this name is where the tables go; name it otherwise", finding.Plain(f.Path))
 		}
 		taken[k] = f.Path

@@ -72,7 +72,7 @@ func TestArgumentsThatNameNothing(t *testing.T) {
 	if err := os.Remove("p/WP.ifc"); err != nil {
 		t.Fatal(err)
 	}
-	if _, err := Find([]string{"p"}); err == nil || !strings.Contains(err.Error(), "no .ifc and no .ifczip") {
+	if _, err := Find([]string{"p"}); err == nil || !strings.Contains(err.Error(), "no model is in this folder") {
 		t.Errorf("an empty folder: %v", err)
 	}
 }
