@@ -71,8 +71,9 @@ func peaked(in ifcread.Inst, base []geom.Vec2, peak geom.Vec, pos geom.Affine) (
 	}
 	s.points = append(s.points, pos.Apply(peak))
 	s.faces = append(s.faces, face{loops: [][]int32{bottom}})
-	for i := range n {
-		s.faces = append(s.faces, face{loops: [][]int32{{i, (i + 1) % n, n}}})
+	for i, run := range smoothRuns(base) { // a cone is one curved face
+		k := int32(i)
+		s.faces = append(s.faces, face{loops: [][]int32{{k, (k + 1) % n, n}}, label: int32(run) + 1})
 	}
 	m, err := s.mesh()
 	if err != nil {

@@ -22,7 +22,7 @@ func (r *Reader) sweptDisk(in ifcread.Inst) (*Solid, error) {
 			c = c.filleted(f)
 		}
 	}
-	pts := c.points(pathTol)
+	pts := c.rodPoints()
 	if len(pts) < 2 {
 		return nil, bad(in, "its directrix has no length")
 	}

@@ -106,6 +106,47 @@ func (c path) appendPoints(dst []geom.Vec, tol float64) []geom.Vec {
 	return dropRepeats(dst, base)
 }
 
+// endTurn is the turn, in radians, of the first and the last chord of a rod that
+// ends in an arc.
+const endTurn = 2e-3
+
+// rodPoints are the corners of c as the path of a rod. The flat ends of a rod
+// stand at a right angle to its outermost chords: where it ends in an arc, those
+// are short, so that they run along the curve.
+func (c path) rodPoints() []geom.Vec {
+	var out path
+	for i, p := range c.pieces {
+		from, to := 0.0, 1.0
+		if i == 0 {
+			from = p.endPart()
+		}
+		if i == len(c.pieces)-1 {
+			to -= p.endPart()
+		}
+		if from > 0 {
+			out.pieces = append(out.pieces, p.cut(0, from))
+		}
+		out.pieces = append(out.pieces, p.cut(from, to))
+		if to < 1 {
+			out.pieces = append(out.pieces, p.cut(to, 1))
+		}
+	}
+	return out.points(pathTol)
+}
+
+// endPart is the part of a curved piece that turns by endTurn, 0 of a straight
+// one.
+func (p piece) endPart() float64 {
+	if p.kind == straight {
+		return 0
+	}
+	turn := math.Abs(p.t1 - p.t0)
+	if p.kind == freeform {
+		turn = 2 * math.Pi // more than it is likely to turn
+	}
+	return min(endTurn/turn, 0.25)
+}
+
 // dropRepeats removes points from base on that repeat the one before them.
 func dropRepeats(pts []geom.Vec, base int) []geom.Vec {
 	n := base

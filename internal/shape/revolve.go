@@ -144,7 +144,7 @@ func (t turning) rod(prof *profile, pos geom.Affine) *geom.Rod {
 		return nil
 	}
 	p := piece{kind: conic, c: foot, x: x, y: t.axis.Cross(x), t1: t.angle}
-	rod := &geom.Rod{Path: path{pieces: []piece{p}}.points(pathTol), Radius: prof.Radius}
+	rod := &geom.Rod{Path: path{pieces: []piece{p}}.rodPoints(), Radius: prof.Radius}
 	if prof.Wall > 0 {
 		rod.Inner = prof.Radius - prof.Wall
 	}
