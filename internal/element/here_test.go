@@ -105,4 +105,3 @@ func round(s *shape.Solid, m *geom.Mesh) bool {
 	}
 	return len(m.PlanarFaces()) > len(faces) // facets that share the number of a curved face
 }
-
