@@ -15,6 +15,7 @@ func inventoryCommand() *cli.Command {
 		Flags: []cli.Flag{
 			rulesFlag,
 			&cli.BoolFlag{Name: "json", Usage: "print JSON for programs"},
+			&cli.BoolFlag{Name: "shapes", Usage: "count instead the bodies by representation item: read, approximated, not read and why"},
 			workersFlag,
 		},
 		Action: func(c *cli.Context) error {
@@ -26,7 +27,11 @@ func inventoryCommand() *cli.Command {
 			if err != nil {
 				return err
 			}
-			m, err := check.Read(paths, check.Options{Workers: c.Int("workers"), Rules: set})
+			options := check.Options{Workers: c.Int("workers"), Rules: set}
+			if c.Bool("shapes") {
+				return tellShapes(c, paths, options)
+			}
+			m, err := check.Read(paths, options)
 			if err != nil {
 				return err
 			}
@@ -37,4 +42,15 @@ func inventoryCommand() *cli.Command {
 			return report.WriteInventory(c.App.Writer, inv, report.LayoutFor(c.App.Writer))
 		},
 	}
+}
+
+func tellShapes(c *cli.Context, paths []string, o check.Options) error {
+	s, err := check.Shapes(paths, o)
+	if err != nil {
+		return err
+	}
+	if c.Bool("json") {
+		return report.WriteShapesJSON(c.App.Writer, s)
+	}
+	return report.WriteShapes(c.App.Writer, s, report.LayoutFor(c.App.Writer))
 }

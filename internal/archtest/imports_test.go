@@ -45,7 +45,7 @@ var allowed = map[string]string{
 	"internal/drawing/handmade":  "internal/finding internal/geom internal/measure internal/model rules",
 	"internal/drawing/subject":   "internal/finding internal/geom internal/measure internal/model",
 	"internal/snapshot":          "internal/drawing internal/drawing/subject internal/finding internal/geom internal/measure internal/model",
-	"internal/check":             "ifcread internal/element internal/finding internal/model internal/recognise internal/report rules",
+	"internal/check":             "ifcread internal/element internal/finding internal/model internal/recognise internal/report internal/shape rules",
 	"internal/ifcbuild":          "",
 	"internal/ifcbuild/embed":    "internal/ifcbuild",
 	"internal/ifcbuild/ifcxml":   "ifcread",

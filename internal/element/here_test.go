@@ -88,20 +88,8 @@ func (h *here) meshes(s *shape.Shape, at geom.Affine) []*geom.Mesh {
 			h.why = p.Solid.ItemType + ": " + err.Error()
 			continue
 		}
-		h.curved = h.curved || round(p.Solid, m)
+		h.curved = h.curved || p.Solid.Curved()
 		out = append(out, m.Transform(at.Mul(p.At)))
 	}
 	return out
-}
-
-// round reports whether a solid has curved faces.
-func round(s *shape.Solid, m *geom.Mesh) bool {
-	if s.Kind == shape.Rod || s.Base != nil && s.Base.Kind == shape.Rod {
-		return true
-	}
-	faces := map[int32]bool{}
-	for i := range m.Tris {
-		faces[m.FaceOf(i)] = true
-	}
-	return len(m.PlanarFaces()) > len(faces) // facets that share the number of a curved face
 }
