@@ -71,6 +71,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 			checkCommand(),
 			compareCommand(),
 			decideCommand(),
+			explainCommand(),
 			inventoryCommand(),
 			rulesCommand(),
 			scheduleCommand(),

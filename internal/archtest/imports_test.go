@@ -45,6 +45,7 @@ var allowed = map[string]string{
 	"internal/drawing/handmade":  "internal/finding internal/geom internal/measure internal/model rules",
 	"internal/drawing/subject":   "internal/finding internal/geom internal/measure internal/model",
 	"internal/snapshot":          "internal/drawing internal/drawing/subject internal/finding internal/geom internal/measure internal/model",
+	"internal/explain":           "internal/drawing/subject internal/finding internal/geom internal/model rules",
 	"internal/check":             "ifcread internal/element internal/finding internal/model internal/recognise internal/report internal/shape rules",
 	"internal/ifcbuild":          "",
 	"internal/ifcbuild/embed":    "internal/ifcbuild",
@@ -53,7 +54,7 @@ var allowed = map[string]string{
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
 	"internal/archtest":          "",
-	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/schedule internal/screen internal/setout internal/snapshot rules",
+	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/explain internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/schedule internal/screen internal/setout internal/snapshot rules",
 }
 
 func TestImports(t *testing.T) {
