@@ -15,6 +15,7 @@ import (
 	"embedcheck/internal/finding"
 	"embedcheck/internal/lifecycle"
 	"embedcheck/internal/model"
+	"embedcheck/internal/page"
 	"embedcheck/internal/report"
 	"embedcheck/internal/ruleset"
 	"embedcheck/rules"
@@ -39,7 +40,7 @@ func checkCommand() *cli.Command {
 		ArgsUsage: "MODEL...",
 		Flags: []cli.Flag{
 			rulesFlag,
-			&cli.StringFlag{Name: "out", Usage: "write issues.bcf and findings.json to `DIR`"},
+			&cli.StringFlag{Name: "out", Usage: "write issues.bcf, findings.json and report.html to `DIR`"},
 			bcfFlag,
 			authorFlag,
 			&cli.StringFlag{Name: "since", Usage: "compare with the earlier run at `PATH`: a folder, a findings.json or an issue list that others may have edited"},
@@ -115,6 +116,10 @@ func (k *call) write(dir string, m *model.Model, run *finding.Run, compared *fin
 		return nil, err
 	}
 	files, outputs := k.outputs(dir, m, run, compared)
+	html := report.File{Path: filepath.Join(dir, "report.html"), What: "page with all findings and their drawings, for a browser"}
+	p := reportPage(m, &report.Release{Run: run, Since: compared, FailOn: k.failOn})
+	files = append(files, html)
+	outputs = append(outputs, atomicfile.Output{Path: html.Path, Write: func(o io.Writer) error { return page.Write(o, p) }})
 	return files, atomicfile.WriteAll(outputs...)
 }
 

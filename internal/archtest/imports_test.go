@@ -41,6 +41,7 @@ var allowed = map[string]string{
 	"internal/bcf":               "internal/atomicfile internal/finding internal/geom",
 	"internal/decision":          "internal/atomicfile internal/finding",
 	"internal/lifecycle":         "internal/bcf internal/finding internal/geom internal/model internal/report rules",
+	"internal/page":              "internal/finding",
 	"internal/drawing":           "internal/drawing/subject internal/finding internal/geom internal/measure internal/model",
 	"internal/drawing/handmade":  "internal/finding internal/geom internal/measure internal/model rules",
 	"internal/drawing/subject":   "internal/finding internal/geom internal/measure internal/model",
@@ -54,7 +55,7 @@ var allowed = map[string]string{
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
 	"internal/archtest":          "",
-	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/explain internal/finding internal/grid internal/lifecycle internal/model internal/report internal/ruleset internal/schedule internal/screen internal/setout internal/snapshot rules",
+	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/explain internal/finding internal/grid internal/lifecycle internal/model internal/page internal/report internal/ruleset internal/schedule internal/screen internal/setout internal/snapshot rules",
 }
 
 func TestImports(t *testing.T) {

@@ -54,8 +54,17 @@ func (k *Maker) For(f *finding.Finding) (*Drawing, error) {
 	d.Marks = append(d.Marks, Group{Name: "section", Marks: drawSection(c, right, sh)})
 	d.Dims = append(d.Dims, sh.dims...)
 	d.Marks = append(d.Marks, Group{Name: "frame", Marks: frame(area, left)})
-	d.Marks = append(d.Marks, Group{Name: "titles", Marks: titles(s, p, area)})
+	strip := titleStrip(area)
+	d.Marks = append(d.Marks, Group{Name: "key", Marks: keyPlan(p, strip.key)})
+	d.Marks = append(d.Marks, Group{Name: "titles", Marks: titles(s, strip)})
+	d.Fields = []Field{
+		field("face", p.title, left), field("section", "Section A-A", right), field("key", "Place in the host", strip.key),
+	}
 	return d, nil
+}
+
+func field(name, label string, r rect) Field {
+	return Field{name, label, r.min.X, r.min.Y, r.w(), r.h()}
 }
 
 // split divides the sheet between the two views so that both come out as large

@@ -10,6 +10,7 @@ type Drawing struct {
 	Marks         []Mark
 	Dims          []Dim   // every dimension that is drawn, as data
 	Figure        *Figure // what the finding compares; nil when nothing is measured
+	Fields        []Field // its views and its key, for pages that show them alone
 }
 
 // Dim is a dimension as data.

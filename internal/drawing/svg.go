@@ -128,18 +128,20 @@ func stroke(p Pen, fill Ink) string {
 	fmt.Fprintf(&b, ` fill="%s"`, inks[fill])
 	if p.Width > 0 {
 		fmt.Fprintf(&b, ` stroke="%s" stroke-width="%s"`, inks[p.Ink], num(p.Width))
-		if d := dashes[p.Dash]; d != nil {
-			b.WriteString(` stroke-dasharray="`)
-			for i, v := range d {
-				if i > 0 {
-					b.WriteByte(' ')
-				}
-				b.WriteString(num(v * p.Width))
-			}
-			b.WriteByte('"')
+		if dashes[p.Dash] != nil {
+			fmt.Fprintf(&b, ` stroke-dasharray="%s"`, dashText(p.Dash, p.Width))
 		}
 	}
 	return b.String()
+}
+
+// dashText is the lengths of a dashed line of a width.
+func dashText(d Dash, width float64) string {
+	var list []string
+	for _, v := range dashes[d] {
+		list = append(list, num(v*width))
+	}
+	return strings.Join(list, " ")
 }
 
 // escape makes a text of a model fit for XML.

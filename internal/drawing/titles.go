@@ -8,24 +8,40 @@ import (
 	"embedcheck/internal/geom"
 )
 
-// titles is the strip at the foot of the sheet: where the place is in its host,
-// what was found, and what it belongs to.
-func titles(s *subject.Subject, p *plan, area rect) []Mark {
-	strip := rect{geom.Vec2{X: area.min.X, Y: area.max.Y}, geom.Vec2{X: area.max.X, Y: area.max.Y + stripH}}
+// strip is the foot of the sheet: where the place is in its host, what was found,
+// what it belongs to, and the caution.
+type strip struct{ key, what, belongs, foot rect }
+
+func titleStrip(area rect) strip {
+	all := rect{geom.Vec2{X: area.min.X, Y: area.max.Y}, geom.Vec2{X: area.max.X, Y: area.max.Y + stripH}}
 	const keyW, refW, footH = 62.0, 78.0, 5.5
+	x1, x2 := all.min.X+keyW, all.max.X-refW
+	y := all.max.Y - footH
+	return strip{
+		key:     rect{all.min, geom.Vec2{X: x1, Y: y}},
+		what:    rect{geom.Vec2{X: x1, Y: all.min.Y}, geom.Vec2{X: x2, Y: y}},
+		belongs: rect{geom.Vec2{X: x2, Y: all.min.Y}, geom.Vec2{X: all.max.X, Y: y}},
+		foot:    rect{geom.Vec2{X: all.min.X, Y: y}, all.max},
+	}
+}
+
+func keyPlan(p *plan, r rect) []Mark {
 	sh := &sheet{}
-	x1, x2 := strip.min.X+keyW, strip.max.X-refW
-	y := strip.max.Y - footH
+	p.key(sh, r)
+	return sh.all()
+}
+
+func titles(s *subject.Subject, st strip) []Mark {
+	sh := &sheet{}
 	pen := Pen{Width: Thin}
 	lines := []Mark{
-		Line{geom.Vec2{X: x1, Y: strip.min.Y}, geom.Vec2{X: x1, Y: y}, pen},
-		Line{geom.Vec2{X: x2, Y: strip.min.Y}, geom.Vec2{X: x2, Y: y}, pen},
-		Line{geom.Vec2{X: strip.min.X, Y: y}, geom.Vec2{X: strip.max.X, Y: y}, pen},
+		Line{geom.Vec2{X: st.what.min.X, Y: st.what.min.Y}, geom.Vec2{X: st.what.min.X, Y: st.what.max.Y}, pen},
+		Line{st.belongs.min, geom.Vec2{X: st.belongs.min.X, Y: st.belongs.max.Y}, pen},
+		Line{st.foot.min, geom.Vec2{X: st.foot.max.X, Y: st.foot.min.Y}, pen},
 	}
-	p.key(sh, rect{strip.min, geom.Vec2{X: x1, Y: y}})
-	what(sh, s, rect{geom.Vec2{X: x1, Y: strip.min.Y}, geom.Vec2{X: x2, Y: y}})
-	belongs(sh, s, rect{geom.Vec2{X: x2, Y: strip.min.Y}, geom.Vec2{X: strip.max.X, Y: y}})
-	sh.fixed(Text{At: geom.Vec2{X: strip.min.X + 3, Y: strip.max.Y - 1.7}, Text: fit(finding.Caution, dimText, false, strip.w()-6), Size: dimText})
+	what(sh, s, st.what)
+	belongs(sh, s, st.belongs)
+	sh.fixed(Text{At: geom.Vec2{X: st.foot.min.X + 3, Y: st.foot.max.Y - 1.7}, Text: fit(finding.Caution, dimText, false, st.foot.w()-6), Size: dimText})
 	return append(lines, sh.all()...)
 }
 
