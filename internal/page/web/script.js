@@ -6,6 +6,7 @@ const links = rows.map(r => $('a', r));
 const sheet = $('#sheet');
 const list = $('#list');
 const hostOf = new Map(hosts.flatMap(h => all('.row', h).map(r => [r, h])));
+const narrow = matchMedia('(max-width: 60rem)'); // as in the style sheet
 let current = -1; // index in rows
 const perPack = 16;
 
@@ -87,10 +88,10 @@ const choose = async (i, how = {}) => {
  back.textContent = 'Back to the list';
  back.onclick = close;
  sheet.replaceChildren(back, el);
- sheet.scrollTop = 0;
+ if (narrow.matches) scrollTo(0, 0);
 };
 const close = () => {
- if (matchMedia('(max-width: 60rem)').matches) sheet.replaceChildren();
+ if (narrow.matches) sheet.replaceChildren();
  if (current >= 0) links[current].focus();
 };
 
@@ -171,7 +172,7 @@ $('#clear').title = 'show all findings again';
 document.addEventListener('click', e => {
  const a = e.target.closest('a[href^="#rule-"]');
  const d = a && $(a.getAttribute('href'));
- if (d) { d.open = true; if (matchMedia('(max-width: 60rem)').matches) sheet.replaceChildren(); }
+ if (d) { d.open = true; if (narrow.matches) sheet.replaceChildren(); }
 });
 
 // Printing puts the drawings of each host behind its findings.
@@ -222,4 +223,4 @@ if (rows.length <= 300) idle(() => plates(false));
 
 const start = rows.findIndex(r => '#f-' + r.dataset.id === location.hash);
 if (start >= 0) choose(start);
-else if (rows.length && !matchMedia('(max-width: 60rem)').matches) choose(0, {focus: false, scroll: false, name: false});
+else if (rows.length && !narrow.matches) choose(0, {focus: false, scroll: false, name: false});
