@@ -116,10 +116,6 @@ func (k *call) write(dir string, m *model.Model, run *finding.Run, compared *fin
 		return nil, err
 	}
 	files, outputs := k.outputs(dir, m, run, compared)
-	html := report.File{Path: filepath.Join(dir, "report.html"), What: "page with all findings and their drawings, for a browser"}
-	p := reportPage(m, &report.Release{Run: run, Since: compared, FailOn: k.failOn})
-	files = append(files, html)
-	outputs = append(outputs, atomicfile.Output{Path: html.Path, Write: func(o io.Writer) error { return page.Write(o, p) }})
 	return files, atomicfile.WriteAll(outputs...)
 }
 
@@ -128,11 +124,14 @@ func (k *call) outputs(dir string, m *model.Model, run *finding.Run, compared *f
 	files := []report.File{
 		{Path: filepath.Join(dir, "issues.bcf"), What: "issue list for BCF viewers"},
 		{Path: filepath.Join(dir, "findings.json"), What: "all findings with figures, for programs"},
+		{Path: filepath.Join(dir, "report.html"), What: "page with all findings and their drawings, for a browser"},
 	}
 	w := &bcf.Writer{Version: k.version, Author: k.author, Date: latest(run), Scene: scenes(m)}
+	p := reportPage(m, &report.Release{Run: run, Since: compared, FailOn: k.failOn})
 	return files, []atomicfile.Output{
 		{Path: files[0].Path, Write: func(o io.Writer) error { return lifecycle.WriteIssues(o, w, run, k.since, compared) }},
 		{Path: files[1].Path, Write: func(o io.Writer) error { return report.WriteJSONSince(o, run, compared) }},
+		{Path: files[2].Path, Write: func(o io.Writer) error { return page.Write(o, p) }},
 	}
 }
 

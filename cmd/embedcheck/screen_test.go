@@ -111,7 +111,7 @@ func compareWithCheck(t *testing.T) {
 		run([]string{"embedcheck", "check", path, "--out", one, "--bcf", "3.0"}, &b, &b)
 		got := files(t, filepath.Join("all", rel))
 		delete(got, "screened.json")
-		if len(got) != 2 {
+		if len(got) != 3 {
 			t.Errorf("%s: %d files", rel, len(got))
 		}
 		sameFiles(t, got, files(t, one))

@@ -124,7 +124,7 @@ func (s *screening) unread(f screen.File, why string) screened {
 func (s *screening) key(f screen.File) (screen.Key, *decision.Log, error) {
 	k := screen.Key{
 		Path: f.Path, Rules: s.set.SHA256, Program: s.program,
-		Options: strings.Join([]string{s.version.String(), s.author}, "|"),
+		Options: strings.Join([]string{s.version.String(), s.author, s.failOn.String()}, "|"),
 	}
 	if s.store == nil {
 		return k, &decision.Log{}, nil
