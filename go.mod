@@ -3,6 +3,7 @@ module embedcheck
 go 1.26.0
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/beevik/etree v1.8.1
 	github.com/google/uuid v1.6.0
 	github.com/rogpeppe/go-internal v1.16.0

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"path/filepath"
 
@@ -24,9 +23,7 @@ func compareCommand() *cli.Command {
 		Usage:     "hold values that were taped on the form or surveyed after the pour against the models",
 		ArgsUsage: "MODEL...",
 		Flags: []cli.Flag{
-			&cli.StringSliceFlag{Name: "measured", Usage: "`FILE` (CSV or XLSX) with measured values; may be given more than once. --form makes blank ones"},
-			&cli.StringFlag{Name: "form", Usage: "write blank forms to `DIR`, and compare nothing"},
-			&cli.StringSliceFlag{Name: "host", Usage: "forms of the host with this `MARK` only; may be given more than once"},
+			&cli.StringSliceFlag{Name: "measured", Usage: "`FILE` (CSV or XLSX) with measured values; may be given more than once; sheet --form makes blank ones"},
 			rulesFlag,
 			&cli.StringFlag{Name: "out", Usage: "write measured.csv, measured.xlsx, issues.bcf and findings.json to `DIR`; take another one than that of check"},
 			bcfFlag,
@@ -41,9 +38,6 @@ func compareCommand() *cli.Command {
 }
 
 func compareMeasured(c *cli.Context) error {
-	if dir := c.String("form"); dir != "" {
-		return makeForms(c, dir)
-	}
 	set, err := readRules(c)
 	if err != nil {
 		return err
@@ -88,44 +82,12 @@ func compareMeasured(c *cli.Context) error {
 	return nil
 }
 
-// makeForms writes blank forms and tells where they are.
-func makeForms(c *cli.Context, dir string) error {
-	if len(c.StringSlice("measured")) > 0 {
-		return usagef("--form makes blank forms and --measured takes filled ones: one of them")
-	}
-	paths, err := modelPaths(c)
-	if err != nil {
-		return err
-	}
-	set, err := readRules(c)
-	if err != nil {
-		return err
-	}
-	m, err := check.Read(paths, check.Options{Workers: c.Int("workers"), Rules: set})
-	if err != nil {
-		return err
-	}
-	p := asbuilt.NewPlan(m, set)
-	units, err := unitsOf(p, c.StringSlice("host"))
-	if err != nil {
-		return err
-	}
-	files, err := writeForms(dir, p, units)
-	if err != nil {
-		return err
-	}
-	for _, f := range files {
-		fmt.Fprintf(c.App.Writer, "%s  %s\n", finding.Plain(f.Path), f.What)
-	}
-	return nil
-}
-
 // readSheets reads all tables of measured values; a mistake in one is a mistake
 // of the call.
 func readSheets(c *cli.Context) ([]*asbuilt.Sheet, error) {
 	files := c.StringSlice("measured")
 	if len(files) == 0 {
-		return nil, usagef("compare needs measured values: embedcheck compare MODEL.ifc --measured FILE.csv; embedcheck compare MODEL.ifc --form DIR makes blank forms")
+		return nil, usagef("compare needs measured values: embedcheck compare MODEL.ifc --measured FILE.csv; embedcheck sheet MODEL.ifc --form makes blank forms")
 	}
 	var out []*asbuilt.Sheet
 	for _, f := range files {

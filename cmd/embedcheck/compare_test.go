@@ -105,7 +105,7 @@ func TestCompareIsStable(t *testing.T) {
 // A form that is made, filled in and compared, as a surveyor does it.
 func TestFormThereAndBack(t *testing.T) {
 	embedcheck := in(t)
-	said := embedcheck(0, "compare", "BASE", "ROOF", "--form", "forms", "--host", "PB-01", "--host", "rp-01")
+	said := embedcheck(0, "sheet", "BASE", "ROOF", "--form", "--out", "forms", "--host", "PB-01", "--host", "rp-01")
 	for _, f := range []string{"form-tape.csv", "form-tape.xlsx", "form-points.csv", "form-points.xlsx"} {
 		if !strings.Contains(said, "forms/"+f) {
 			t.Errorf("%s is not named in %s", f, said)
@@ -131,10 +131,9 @@ func TestFormThereAndBack(t *testing.T) {
 	if said := embedcheck(1, "compare", "BASE", "ROOF", "--measured", "filled.csv"); !strings.Contains(said, "1 outside the stated tolerance") {
 		t.Errorf("says %s", said)
 	}
-	if said := embedcheck(2, "compare", "BASE", "--form", "forms", "--host", "PB-77"); !strings.Contains(said, "no such host") {
+	if said := embedcheck(2, "sheet", "BASE", "--form", "--out", "forms", "--host", "PB-77"); !strings.Contains(said, "no such host") {
 		t.Errorf("says %s", said)
 	}
-	embedcheck(2, "compare", "BASE", "--form", "forms", "--measured", "filled.csv")
 }
 
 // A check knows nothing of measured values, so it settles none.

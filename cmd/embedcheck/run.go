@@ -76,6 +76,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 			rulesCommand(),
 			scheduleCommand(),
 			screenCommand(),
+			sheetCommand(),
 		},
 		DisableSliceFlagSeparator: true, // the name of a file may hold a comma
 		Action: func(c *cli.Context) error {

@@ -47,6 +47,8 @@ var allowed = map[string]string{
 	"internal/drawing/subject":   "internal/finding internal/geom internal/measure internal/model",
 	"internal/snapshot":          "internal/drawing internal/drawing/subject internal/finding internal/geom internal/measure internal/model",
 	"internal/explain":           "internal/drawing/subject internal/finding internal/geom internal/model rules",
+	"internal/pdf":               "internal/drawing internal/finding internal/geom",
+	"internal/sheet":             "internal/drawing internal/drawing/subject internal/finding internal/geom internal/model internal/pdf internal/setout",
 	"internal/check":             "ifcread internal/element internal/finding internal/model internal/recognise internal/report internal/shape rules",
 	"internal/ifcbuild":          "",
 	"internal/ifcbuild/embed":    "internal/ifcbuild",
@@ -55,7 +57,7 @@ var allowed = map[string]string{
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
 	"internal/archtest":          "",
-	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/explain internal/finding internal/grid internal/lifecycle internal/model internal/page internal/report internal/ruleset internal/schedule internal/screen internal/setout internal/snapshot rules",
+	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/element internal/explain internal/finding internal/grid internal/lifecycle internal/model internal/page internal/pdf internal/report internal/ruleset internal/schedule internal/screen internal/setout internal/sheet internal/snapshot rules",
 }
 
 func TestImports(t *testing.T) {

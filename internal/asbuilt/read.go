@@ -69,7 +69,7 @@ func parse(g *grid.Sheet) (*Sheet, error) {
 		}
 		return s, nil
 	}
-	return nil, fmt.Errorf(`%s: no row of headings was found: "key" (or "host", "set" and "dimension") and either "measured (mm)" or "x (mm)", "y (mm)" and "z (mm)"; embedcheck compare MODEL --form DIR makes one`, g.Name)
+	return nil, fmt.Errorf(`%s: no row of headings was found: "key" (or "host", "set" and "dimension") and either "measured (mm)" or "x (mm)", "y (mm)" and "z (mm)"; embedcheck sheet MODEL --form makes one`, g.Name)
 }
 
 // headRows is how far down the headings are looked for.

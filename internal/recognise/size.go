@@ -78,7 +78,8 @@ func sizeText(it *model.Item) string {
 		}
 		if d > 0 {
 			threaded := it.Kind == model.Bolt || it.Kind == model.Socket
-			if threaded && coarseThreads[int(d)] && d == math.Trunc(d) {
+			whole := math.Round(d)
+			if threaded && coarseThreads[int(whole)] && math.Abs(d-whole) < 1e-3 { // models in feet round
 				return "M" + mm(d) + " x " + mm(a.Deepest)
 			}
 			return "dia " + mm(d) + " x " + mm(a.Deepest)

@@ -97,21 +97,25 @@ func (u *Unit) formAt(p geom.Vec, f Face) float64 {
 	return level
 }
 
-// concreteAt is the levels between which there is concrete at a place, that of
-// the form and that of the face that is up.
+// concreteAt is the level of the form below a place, and that of the face that is
+// up. Where a hole lies between, the form is below it.
 func (u *Unit) concreteAt(p geom.Vec, f Face) (form, top float64) {
 	in := p
 	if f.Side() {
 		in = p.Sub(f.Normal().Mul(2))
 	}
 	form, top = -u.Size.Z, 0
-	best := math.Inf(1)
+	best, lowest := math.Inf(1), math.Inf(1)
 	in.Z = 1
 	for _, s := range u.Host.Body.Inside(u.Frame.Apply(in), u.Frame.Z.Neg()) {
 		hi, lo := in.Z-s.From, in.Z-s.To
+		lowest = min(lowest, lo)
 		if d := max(lo-p.Z, p.Z-hi, 0); d < best-1e-6 {
-			best, form, top = d, lo, hi
+			best, top = d, hi
 		}
+	}
+	if lowest <= 0 {
+		form = lowest
 	}
 	return form, top
 }
