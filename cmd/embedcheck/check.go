@@ -56,20 +56,17 @@ func checkCommand() *cli.Command {
 }
 
 func checkModels(c *cli.Context) error {
-	set, err := readRules(c)
+	paths, options, err := readAsked(c)
 	if err != nil {
 		return err
 	}
+	set := options.Rules
 	call, err := readCall(c, set)
 	if err != nil {
 		return err
 	}
 	defer call.since.Close()
-	paths, err := modelPaths(c)
-	if err != nil {
-		return err
-	}
-	m, run, err := check.Run(paths, check.Options{Workers: c.Int("workers"), Rules: set})
+	m, run, err := check.Run(paths, options)
 	if err != nil {
 		return err
 	}

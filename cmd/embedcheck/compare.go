@@ -38,10 +38,11 @@ func compareCommand() *cli.Command {
 }
 
 func compareMeasured(c *cli.Context) error {
-	set, err := readRules(c)
+	paths, options, err := readAsked(c)
 	if err != nil {
 		return err
 	}
+	set := options.Rules
 	sheets, err := readSheets(c)
 	if err != nil {
 		return err
@@ -50,11 +51,7 @@ func compareMeasured(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	paths, err := modelPaths(c)
-	if err != nil {
-		return err
-	}
-	m, err := check.Read(paths, check.Options{Workers: c.Int("workers"), Rules: set})
+	m, err := check.Read(paths, options)
 	if err != nil {
 		return err
 	}

@@ -19,15 +19,10 @@ func inventoryCommand() *cli.Command {
 			workersFlag,
 		},
 		Action: func(c *cli.Context) error {
-			set, err := readRules(c)
+			paths, options, err := readAsked(c)
 			if err != nil {
 				return err
 			}
-			paths, err := modelPaths(c)
-			if err != nil {
-				return err
-			}
-			options := check.Options{Workers: c.Int("workers"), Rules: set}
 			if c.Bool("shapes") {
 				return tellShapes(c, paths, options)
 			}

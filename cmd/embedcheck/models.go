@@ -8,9 +8,22 @@ import (
 
 	"github.com/urfave/cli/v2"
 
+	"embedcheck/internal/check"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/screen"
 )
+
+// readAsked is what all commands that read models are asked for: the models, and
+// how they are read.
+func readAsked(c *cli.Context) ([]string, check.Options, error) {
+	o := check.Options{Workers: c.Int("workers")}
+	var err error
+	if o.Rules, err = readRules(c); err != nil {
+		return nil, o, err
+	}
+	paths, err := modelPaths(c)
+	return paths, o, err
+}
 
 // modelPaths are the models that the call names: files, folders and patterns. A
 // folder stands for the models in it, not for those in folders below it: what

@@ -28,15 +28,11 @@ func scheduleCommand() *cli.Command {
 }
 
 func scheduleModels(c *cli.Context) error {
-	set, err := readRules(c)
+	paths, options, err := readAsked(c)
 	if err != nil {
 		return err
 	}
-	paths, err := modelPaths(c)
-	if err != nil {
-		return err
-	}
-	m, err := check.Read(paths, check.Options{Workers: c.Int("workers"), Rules: set})
+	m, err := check.Read(paths, options)
 	if err != nil {
 		return err
 	}

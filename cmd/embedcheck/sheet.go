@@ -48,10 +48,11 @@ func makeSheets(c *cli.Context) error {
 	if !ok {
 		return usagef("--paper takes A3 or A4, not %s", finding.Plain(c.String("paper")))
 	}
-	set, err := readRules(c)
+	paths, options, err := readAsked(c)
 	if err != nil {
 		return err
 	}
+	set := options.Rules
 	log, err := readDecisions(c)
 	if err != nil {
 		return err
@@ -60,11 +61,7 @@ func makeSheets(c *cli.Context) error {
 	if err != nil {
 		return err
 	}
-	paths, err := modelPaths(c)
-	if err != nil {
-		return err
-	}
-	m, run, err := check.Run(paths, check.Options{Workers: c.Int("workers"), Rules: set})
+	m, run, err := check.Run(paths, options)
 	if err != nil {
 		return err
 	}

@@ -26,7 +26,7 @@ var allowed = map[string]string{
 	"internal/selector":          "",
 	"internal/measure":           "internal/geom internal/model",
 	"internal/survey":            "internal/geom",
-	"internal/setout":            "internal/geom internal/measure internal/model",
+	"internal/setout":            "internal/finding internal/geom internal/measure internal/model",
 	"internal/recognise":         "ifcread internal/element internal/geom internal/measure internal/model internal/rod internal/selector internal/shape",
 	"internal/finding":           "internal/geom",
 	"rules":                      "internal/finding internal/geom internal/measure internal/model internal/selector",

@@ -153,32 +153,3 @@ func common(marks []string) string {
 	}
 	return strings.TrimRightFunc(string(p), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
-
-// natural orders as people list: digits by their number, 2 before 10.
-func natural(a, b string) int {
-	for a != "" && b != "" {
-		na, ra := leadingDigits(a)
-		nb, rb := leadingDigits(b)
-		if na != "" && nb != "" {
-			x, y := strings.TrimLeft(na, "0"), strings.TrimLeft(nb, "0")
-			if c := cmp.Or(cmp.Compare(len(x), len(y)), cmp.Compare(x, y)); c != 0 {
-				return c
-			}
-			a, b = ra, rb
-			continue
-		}
-		if a[0] != b[0] {
-			return cmp.Compare(a[0], b[0])
-		}
-		a, b = a[1:], b[1:]
-	}
-	return cmp.Compare(len(a), len(b))
-}
-
-func leadingDigits(s string) (digits, rest string) {
-	n := 0
-	for n < len(s) && s[n] >= '0' && s[n] <= '9' {
-		n++
-	}
-	return s[:n], s[n:]
-}

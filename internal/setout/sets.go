@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
 )
@@ -222,7 +223,7 @@ func (u *Unit) name() {
 		s.sortByRows()
 	}
 	slices.SortStableFunc(u.Sets, func(a, b *Set) int {
-		return cmp.Or(natural(a.Mark, b.Mark), cmp.Compare(a.Face, b.Face), comparePlace(a.Face.flat(a.place()), b.Face.flat(b.place())))
+		return cmp.Or(finding.Natural(a.Mark, b.Mark), cmp.Compare(a.Face, b.Face), comparePlace(a.Face.flat(a.place()), b.Face.flat(b.place())))
 	})
 	taken := namer{"form": true}
 	for _, s := range u.Sets {

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
 )
@@ -96,7 +97,7 @@ func Plan(m *model.Model, tol Tolerances) []*Unit {
 		units[i] = newUnit(h, marks[i], near, tol)
 	}
 	slices.SortStableFunc(units, func(a, b *Unit) int {
-		return cmp.Or(natural(a.Mark, b.Mark), cmp.Compare(a.Host.GlobalID, b.Host.GlobalID))
+		return cmp.Or(finding.Natural(a.Mark, b.Mark), cmp.Compare(a.Host.GlobalID, b.Host.GlobalID))
 	})
 	return units
 }

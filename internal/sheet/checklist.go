@@ -56,8 +56,7 @@ func (b *book) lookedAt() {
 	for _, k := range b.kins() {
 		rows = append(rows, row{cells: []string{hardware(k)}, box: 1})
 	}
-	rows = append(rows, row{heading: "IN THE FORM"})
-	for _, t := range []string{
+	rows = append(rows, ticks("IN THE FORM",
 		"marks, revision and model hash of this sheet agree with the drawing in use",
 		"datum corner and face up agree with the drawing; form measured, diagonals equal",
 		"templates and plates tied so that they cannot move when concrete is placed; level and square",
@@ -65,19 +64,14 @@ func (b *book) lookedAt() {
 		"bars near items as detailed; none cut, bent or moved to make room without the engineer's word",
 		"supplementary bars called up by the engineer's documentation are in place",
 		"cover blocks, ducts and lifting inserts as detailed; lifting bars through their inserts",
-	} {
-		rows = append(rows, row{cells: []string{t}, box: 1})
-	}
-	rows = append(rows, row{heading: "HOLD POINTS: DO NOT GO ON WITHOUT A SIGNATURE"})
-	for _, t := range []string{
+	)...)
+	rows = append(rows, ticks("HOLD POINTS: DO NOT GO ON WITHOUT A SIGNATURE",
 		"set out and measured, by (name, date, signature):",
 		"checked by a second person (name, date, signature):",
 		"released for the pour by (name, date, signature):",
 		"measured after the pour, before the form is struck (name, date, signature):",
 		"grout, base plate, tightening: torque and method by the engineer's documentation, reference:",
-	} {
-		rows = append(rows, row{cells: []string{t}, box: 1})
-	}
+	)...)
 	rows = append(rows, row{heading: "TOLERANCES ON THESE SHEETS"})
 	for _, t := range b.sources() {
 		rows = append(rows, row{cells: []string{t}})
@@ -87,6 +81,15 @@ func (b *book) lookedAt() {
 	}
 	rows = append(rows, row{cells: []string{finding.Caution}, bold: true})
 	b.table("pre-pour checklist: look and sign", cols, rows, 1)
+}
+
+// ticks are lines under a heading, each with a box to tick.
+func ticks(heading string, lines ...string) []row {
+	rows := []row{{heading: heading}}
+	for _, t := range lines {
+		rows = append(rows, row{cells: []string{t}, box: 1})
+	}
+	return rows
 }
 
 // findingRows are the open findings of the host, holds first.
