@@ -1,11 +1,9 @@
 package main
 
 import (
-	"cmp"
 	"fmt"
 	"io"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"unicode"
 
@@ -14,9 +12,9 @@ import (
 	"embedcheck/internal/asbuilt"
 	"embedcheck/internal/atomicfile"
 	"embedcheck/internal/check"
-	"embedcheck/internal/element"
+	"embedcheck/internal/drawing"
 	"embedcheck/internal/finding"
-	"embedcheck/internal/lifecycle"
+	"embedcheck/internal/model"
 	"embedcheck/internal/pdf"
 	"embedcheck/internal/report"
 	"embedcheck/internal/setout"
@@ -26,15 +24,15 @@ import (
 func sheetCommand() *cli.Command {
 	return &cli.Command{
 		Name:      "sheet",
-		Usage:     "setting-out sheets for the form: each host as it is cast, dimensioned as it is taped, with a pre-pour checklist",
+		Usage:     "setting-out sheets to take to the yard: each host as it is cast, its items dimensioned as they are taped, a pre-pour checklist",
 		ArgsUsage: "MODEL...",
 		Flags: []cli.Flag{
+			&cli.StringFlag{Name: "out", Usage: "write sheets.pdf and SVGs for each host to `DIR`", Value: "out"},
+			&cli.StringSliceFlag{Name: "host", Usage: "sheets of the host with this `MARK` only; may be given more than once"},
+			&cli.StringFlag{Name: "paper", Usage: "A3 or A4, on its side", Value: "A3"},
+			&cli.StringFlag{Name: "revision", Usage: "print `TEXT` as the revision on each page"},
+			&cli.BoolFlag{Name: "form", Usage: "write blank forms for measured values, too"},
 			rulesFlag,
-			&cli.StringSliceFlag{Name: "host", Usage: "only the host with this `MARK`, name or GlobalId; may be given again"},
-			&cli.StringFlag{Name: "out", Value: "sheets", Usage: "write sheets.pdf and an SVG of each page to `DIR`"},
-			&cli.StringFlag{Name: "paper", Value: "A3", Usage: "`SIZE` of the paper: A3 or A4"},
-			&cli.StringFlag{Name: "revision", Usage: "`TEXT` that stands on the sheets as their revision"},
-			&cli.BoolFlag{Name: "form", Usage: "also write blank forms for measured values, CSV and XLSX; compare takes them filled in"},
 			decisionsFlag,
 			todayFlag,
 			workersFlag,
@@ -46,98 +44,124 @@ func sheetCommand() *cli.Command {
 func makeSheets(c *cli.Context) error {
 	paper, ok := sheet.ParsePaper(strings.ToUpper(c.String("paper")))
 	if !ok {
-		return usagef("--paper takes A3 or A4, not %s", finding.Plain(c.String("paper")))
+		return usagef("--paper %s: A3 or A4", finding.Plain(c.String("paper")))
 	}
 	paths, options, err := readAsked(c)
 	if err != nil {
 		return err
 	}
 	set := options.Rules
-	log, err := readDecisions(c)
-	if err != nil {
+	k := &call{failOn: set.FailOn}
+	if k.today, err = dayOf(c, "today"); err != nil {
 		return err
 	}
-	today, err := dayOf(c, "today")
-	if err != nil {
+	if k.log, err = readDecisions(c); err != nil {
 		return err
 	}
 	m, run, err := check.Run(paths, options)
 	if err != nil {
 		return err
 	}
-	lifecycle.Look(m, set, run).Place()
-	log.Apply(run, today)
+	k.follow(m, run, set)
 	plan := asbuilt.NewPlan(m, set)
 	units, err := unitsOf(plan, c.StringSlice("host"))
 	if err != nil {
 		return err
 	}
 	if len(units) == 0 {
-		return usagef("nothing is cast into a host of these models: there is nothing to set out; embedcheck inventory tells what was recognised")
+		return usagef("the models have no host with a body that something is cast into; embedcheck inventory tells what was recognised")
 	}
-	k := sheet.New(m, run, sheet.Options{Paper: paper, Revision: finding.Plain(c.String("revision"))})
-	sheets := make([]*sheet.Sheet, len(units))
-	element.Parallel(len(units), cmp.Or(c.Int("workers"), runtime.GOMAXPROCS(0)), func(i int) { sheets[i] = k.Of(units[i]) })
-	dir := c.String("out")
-	files, err := writeSheets(dir, sheets, pdf.Document{Title: "Setting-out sheets", Date: latest(run)})
+	sheets := newSheets(m, run, units, sheet.Options{Paper: paper, Revision: c.String("revision")})
+	files, err := sheets.write(c.String("out"))
 	if err != nil {
 		return err
 	}
 	if c.Bool("form") {
-		forms, err := writeForms(dir, plan, units)
+		forms, err := writeForms(c.String("out"), plan, units)
 		if err != nil {
 			return err
 		}
 		files = append(files, forms...)
 	}
-	return tellSheets(c.App.Writer, sheets, files)
+	sheets.tell(c.App.Writer)
+	return report.WriteFiles(c.App.Writer, files)
 }
 
-// writeSheets writes all pages as one PDF, and each as SVG, all or none.
-func writeSheets(dir string, sheets []*sheet.Sheet, doc pdf.Document) ([]report.File, error) {
+// sheets are those of one call.
+type sheets struct {
+	run    *finding.Run
+	sheets []*sheet.Sheet
+}
+
+func newSheets(m *model.Model, run *finding.Run, units []*setout.Unit, o sheet.Options) *sheets {
+	k := sheet.New(m, run, o)
+	s := &sheets{run: run}
+	for _, u := range units {
+		s.sheets = append(s.sheets, k.Of(u))
+	}
+	return s
+}
+
+// write writes the PDF and an SVG of each page, all or none.
+func (s *sheets) write(dir string) ([]report.File, error) {
 	if err := makeFolder(dir); err != nil {
 		return nil, err
 	}
-	book := filepath.Join(dir, "sheets.pdf")
-	files := []report.File{{Path: book, What: "all sheets, to print"}}
-	pages := sheet.Pages(sheets)
-	out := []atomicfile.Output{{Path: book, Write: func(w io.Writer) error { return pdf.Write(w, doc, pages) }}}
-	for i, s := range sheets {
-		for j, p := range s.Pages {
-			path := filepath.Join(dir, fmt.Sprintf("sheet-%03d-%s-%d.svg", i+1, fileWord(s.Unit.Mark), j+1))
-			out = append(out, atomicfile.Output{Path: path, Write: func(w io.Writer) error { return p.SVG(w) }})
+	file := filepath.Join(dir, "sheets.pdf")
+	var pages []*drawing.Drawing
+	for _, h := range s.sheets {
+		pages = append(pages, h.Pages...)
+	}
+	doc := pdf.Document{Title: "Setting-out sheets", Date: latest(s.run)}
+	out := []atomicfile.Output{{Path: file, Write: func(w io.Writer) error { return pdf.Write(w, doc, pages) }}}
+	taken := map[string]bool{}
+	for _, h := range s.sheets {
+		base := fileName(h.Unit.Mark, taken)
+		for i, page := range h.Pages {
+			name := fmt.Sprintf("sheet-%s-%d.svg", base, i+1)
+			out = append(out, atomicfile.Output{Path: filepath.Join(dir, name), Write: page.SVG})
 		}
 	}
-	files = append(files, report.File{Path: filepath.Join(dir, "sheet-*.svg"), What: "the same, a drawing a page"})
+	files := []report.File{
+		{Path: file, What: "all sheets, to print"},
+		{Path: filepath.Join(dir, "sheet-HOST-PAGE.svg"), What: "each page of each host"},
+	}
 	return files, atomicfile.WriteAll(out...)
 }
 
-// fileWord is what a mark leaves for a file's name: letters, digits and dashes.
-func fileWord(mark string) string {
-	s := strings.Map(func(r rune) rune {
-		if r < unicode.MaxASCII && (unicode.IsLetter(r) || unicode.IsDigit(r)) {
+// fileName is a mark as a part of a file's name: letters, digits, points and
+// hyphens; numbered where it is taken.
+func fileName(mark string, taken map[string]bool) string {
+	name := strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || r == '.' || r == '-' {
 			return r
 		}
-		return '-'
-	}, mark)
-	const longest = 40
-	return strings.Trim(s[:min(len(s), longest)], "-")
+		return '_'
+	}, finding.Plain(mark))
+	if r := []rune(name); len(r) > 40 {
+		name = string(r[:40])
+	}
+	out := name
+	for i := 2; taken[strings.ToLower(out)]; i++ {
+		out = fmt.Sprintf("%s_%d", name, i)
+	}
+	taken[strings.ToLower(out)] = true
+	return out
 }
 
-func tellSheets(w io.Writer, sheets []*sheet.Sheet, files []report.File) error {
-	for _, s := range sheets {
-		line := fmt.Sprintf("%s: %d pages, %s up", finding.Plain(s.Unit.Mark), len(s.Pages), s.Unit.Cast.UpName)
-		if s.Unit.Cast.Basis == setout.Unknown {
-			line += " (not known, ask)"
+// tell says for each host how many pages it has, how its cast is known, and
+// whether something holds the pour.
+func (s *sheets) tell(w io.Writer) {
+	for _, h := range s.sheets {
+		c := h.Unit.Cast
+		fmt.Fprintf(w, "%s  %d pages; face up: %s (%s)", finding.Plain(h.Unit.Mark), len(h.Pages), c.UpName, finding.Plain(c.Why))
+		if c.Basis != setout.Stated {
+			fmt.Fprint(w, ", to be confirmed")
 		}
-		if s.Holds > 0 {
-			line += fmt.Sprintf("; do not pour: %d open findings on hold", s.Holds)
+		if h.Holds > 0 {
+			fmt.Fprintf(w, "; DO NOT POUR: %d on hold", h.Holds)
 		}
-		fmt.Fprintln(w, line)
+		fmt.Fprintln(w)
 	}
-	for _, f := range files {
-		fmt.Fprintf(w, "%s  %s\n", finding.Plain(f.Path), f.What)
-	}
-	_, err := fmt.Fprintln(w, finding.Caution)
-	return err
+	fmt.Fprintln(w, finding.Caution)
 }

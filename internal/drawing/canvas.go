@@ -28,6 +28,7 @@ func RectOf(pts ...geom.Vec2) Rect { return exported(rectOf(pts...)) }
 
 func (r Rect) own() rect   { return rect{r.Min, r.Max} }
 func exported(r rect) Rect { return Rect{r.min, r.max} }
+func (r Rect) Empty() bool { return r.own().empty() }
 
 // Canvas is a sheet that other packages draw on: it keeps texts off each other
 // and off lines that are not theirs.
@@ -53,10 +54,16 @@ func (c *Canvas) Disc(at geom.Vec2, r float64, p Pen, fill Ink) { c.s.ring(at, r
 // Write writes a text where it has to stand.
 func (c *Canvas) Write(t Text) { c.s.fixed(t) }
 
-// Label writes a text with a leader to a place, where it is in nothing's way. dot
-// ends the leader inside an outline.
-func (c *Canvas) Label(at geom.Vec2, text string, dot bool, field Rect) {
-	c.s.put(label{at: at, text: text, dot: dot}, field.own())
+// Label writes a text with a leader, which ends in a dot, to a place. It draws
+// nothing and says so where there is no room clear of other texts.
+func (c *Canvas) Label(at geom.Vec2, text string, field Rect) bool {
+	l := label{at: at, text: text, dot: true}
+	best, ok := c.s.findRoom(&l, field.own())
+	if !ok || best.cost >= costLineText {
+		return false
+	}
+	c.s.drawLabel(l, &best)
+	return true
 }
 
 // ScaleBar draws a bar of a round length with its lower left corner at a place.
@@ -79,12 +86,21 @@ func (c *Canvas) View(f geom.Affine, shown Rect, scale float64, field Rect) *Vie
 // At is a point of the model on paper.
 func (v *View) At(p geom.Vec) geom.Vec2 { return v.v.at(p) }
 
+// Clip is what is shown, on paper.
+func (v *View) Clip() Rect { return exported(v.v.clip) }
+
+// Core sets what dimensions stand outside of, on paper.
+func (v *View) Core(r Rect) { v.v.core = r.own() }
+
 // Loops are closed lines in the plane of a view.
 type Loops [][]geom.Vec2
 
 // Section is what a plane at a right angle to a frame's z cuts out of a solid, at
 // a height in the frame.
 func Section(s *geom.Solid, f geom.Affine, z float64) Loops { return Loops(sectionLoops(s, f, z)) }
+
+// Bounds is the rectangle around loops.
+func (l Loops) Bounds() Rect { return exported(region(l).bounds()) }
 
 // Outline draws loops of the view's plane with break lines where they go on
 // beyond what is shown.
@@ -125,10 +141,9 @@ func (v *View) Edges(m *geom.Mesh, low, high float64, p Pen) {
 	}
 }
 
-// Round draws the cut of a bar: filled where it is small, else hatched.
-func (v *View) Round(at geom.Vec, r float64, p Pen) {
-	v.v.drawRound(v.v.at(at), max(r*v.v.k, 0.35), p)
-}
+// Bar draws a bar beside a section in the plane of the view: its cut where it
+// crosses the plane, its length where it runs within 30 mm of it.
+func (v *View) Bar(r geom.Rod, p Pen) { v.v.drawBar(r, p) }
 
 // Circle draws a circle of the model, no smaller than least mm on paper.
 func (v *View) Circle(at geom.Vec, r, least float64, p Pen) {
@@ -177,6 +192,10 @@ func Wrap(s string, size float64, bold bool, w float64, n int) []string {
 
 // ScaleText is how a scale is written.
 func ScaleText(s float64) string { return scaleText(s) }
+
+// FigureText is a length as a person reads it off a tape: to 1 mm, below 10 mm to
+// half a mm.
+func FigureText(mm float64) string { return figure(mm) }
 
 // TextCorners are the corners of the place that a text takes.
 func TextCorners(t Text) []geom.Vec2 { return textBox(&t).corners() }

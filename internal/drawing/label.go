@@ -31,8 +31,16 @@ type labelPlace struct {
 // put draws a label where it costs least: near the place if there is room, else
 // wherever there is.
 func (s *sheet) put(l label, field rect) {
+	if best, ok := s.findRoom(&l, field); ok {
+		s.drawLabel(l, &best)
+	}
+}
+
+// findRoom is the place for a label that costs least; false where there is
+// nothing to be labelled.
+func (s *sheet) findRoom(l *label, field rect) (labelPlace, bool) {
 	if l.text == "" || !finite(l.at) || !field.has(l.at) {
-		return
+		return labelPlace{}, false
 	}
 	if l.size == 0 {
 		l.size = dimText
@@ -43,7 +51,7 @@ func (s *sheet) put(l label, field rect) {
 	}
 	best := labelPlace{cost: math.Inf(1)}
 	try := func(knee geom.Vec2, dir float64) {
-		if p := s.labelAt(&l, knee, dir, field, best.cost); p.cost < best.cost-1e-9 {
+		if p := s.labelAt(l, knee, dir, field, best.cost); p.cost < best.cost-1e-9 {
 			best = p
 		}
 	}
@@ -63,7 +71,7 @@ func (s *sheet) put(l label, field rect) {
 			}
 		}
 	}
-	s.drawLabel(l, &best)
+	return best, true
 }
 
 // labelAt is a label whose text begins at a knee and runs to the right (dir 1) or

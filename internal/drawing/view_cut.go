@@ -112,7 +112,7 @@ func (c *cut) drawBars(v *view) {
 
 func (c *cut) drawPiece(v *view, b *subject.Bar, pen Pen) {
 	if b.Rod != nil {
-		c.drawBar(v, *b.Rod, pen)
+		v.drawBar(*b.Rod, pen)
 		return
 	}
 	if !meshMeets(b.Mesh, c.frame) && pen.Width < Thick {
@@ -127,10 +127,10 @@ func (c *cut) drawPiece(v *view, b *subject.Bar, pen Pen) {
 
 // drawBar draws a bar: where it crosses the plane steeply, its cut, filled; else
 // its length within 30 mm of the plane.
-func (c *cut) drawBar(v *view, r geom.Rod, pen Pen) {
+func (v *view) drawBar(r geom.Rod, pen Pen) {
 	near := 30 + r.Radius
 	for i := 1; i < len(r.Path); i++ {
-		a, b := c.frame.Local(r.Path[i-1]), c.frame.Local(r.Path[i])
+		a, b := v.frame.Local(r.Path[i-1]), v.frame.Local(r.Path[i])
 		d := b.Sub(a)
 		if math.Abs(d.Z) > 0.7*d.Norm() { // steep
 			if (a.Z < 0) != (b.Z < 0) {

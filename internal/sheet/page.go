@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"embedcheck/internal/drawing"
@@ -86,10 +85,10 @@ func (p *page) titleBlock(n, of int) {
 	p.Frame(r, drawing.Pen{Width: drawing.Mid})
 	p.Line(at(f.Min.X, r.Min.Y), at(r.Min.X, r.Min.Y), drawing.Pen{Width: drawing.Mid})
 	u := p.b.u
-	y := p.put(r.Min.X+3, r.Min.Y+7.5, u.Mark, huge, true, blockW-54)
-	p.put(r.Max.X-48, r.Min.Y+7.5, "SETTING-OUT SHEET", small, true, 46)
+	y := p.put(r.Min.X+3, r.Min.Y+7.5, u.Mark, huge, true, blockW-56)
+	p.put(r.Max.X-50, r.Min.Y+7.5, "SETTING-OUT SHEET", small, true, 49)
 	rows := [][2]string{
-		{"Element", join(describe(&u.Host.Ref), u.Host.Class)},
+		{"Element", strings.TrimPrefix(describe(&u.Host.Ref)+", "+u.Host.Class, ", ")},
 		{"Form", fmt.Sprintf("%s x %s x %s mm", mm(u.Size.X), mm(u.Size.Y), mm(u.Size.Z))},
 		{"Model", p.b.source()},
 		{"Rule set", p.b.ruleset()},
@@ -112,10 +111,10 @@ func (p *page) foot(n, of int) {
 	f := p.b.paper.frame()
 	y := f.Max.Y - footH
 	p.Line(at(f.Min.X, y), at(f.Max.X, y), drawing.Pen{Width: drawing.Mid})
-	left := fmt.Sprintf("%s, page %d of %d: %s", p.b.u.Mark, n, of, p.title)
-	right := p.b.source() + ", revision " + orElse(p.b.k.o.Revision, "none stated")
-	p.put(f.Min.X+3, y+4.8, left, small, true, f.W()*0.5)
-	right = drawing.Fit(pdf.Printable(right), small, false, f.W()*0.46)
+	left := fmt.Sprintf("%s   page %d of %d: %s", p.b.u.Mark, n, of, p.title)
+	right := "revision " + orElse(p.b.k.o.Revision, "none stated") + ", " + p.b.source()
+	p.put(f.Min.X+3, y+4.8, left, small, true, f.W()*0.4)
+	right = drawing.Fit(pdf.Printable(right), small, false, f.W()*0.57)
 	p.Write(drawing.Text{At: at(f.Max.X-3, y+4.8), Text: right, Size: small, Align: drawing.Right})
 }
 
@@ -136,11 +135,6 @@ func (b *book) ruleset() string {
 		return r.Name
 	}
 	return fmt.Sprintf("%s, sha256 %.12s", r.Name, r.SHA256)
-}
-
-// join is the texts that are not empty, with commas.
-func join(parts ...string) string {
-	return strings.Join(slices.DeleteFunc(parts, func(s string) bool { return strings.TrimSpace(s) == "" }), ", ")
 }
 
 func orElse(s, other string) string {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"embedcheck/internal/drawing"
+	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
 	"embedcheck/internal/pdf"
 	"embedcheck/internal/setout"
@@ -21,7 +22,6 @@ type station struct {
 type chain struct {
 	axis     setout.Axis
 	stations []station
-	cut      bool // some stations were left out for want of room
 }
 
 // add puts a mark at a value; marks at one value share a station.
@@ -43,23 +43,6 @@ func (c *chain) add(mm float64, mark string) {
 	c.stations = append(c.stations, st)
 }
 
-// fit leaves out stations, of those that share a mark with the one before, until
-// the texts have room beside a line of a length on paper.
-func (c *chain) fit(length float64) {
-	c.sort()
-	most := max(4, int((length+2*chainStep)/chainStep))
-	for len(c.stations) > most {
-		least, at := -1.0, -1
-		for i := 1; i+1 < len(c.stations); i++ {
-			if d := c.stations[i+1].mm - c.stations[i-1].mm; at < 0 || d < least {
-				least, at = d, i
-			}
-		}
-		c.stations = slices.Delete(c.stations, at, at+1)
-		c.cut = true
-	}
-}
-
 func (c *chain) sort() {
 	slices.SortStableFunc(c.stations, func(a, b station) int { return cmp.Compare(a.mm, b.mm) })
 }
@@ -75,7 +58,7 @@ func (s *station) text() string {
 	}
 	t := mm(s.mm)
 	if len(marks) > 0 {
-		t += " " + short(strings.Join(marks, ", "), longest+4) + more
+		t += " (" + finding.Short(strings.Join(marks, ", "), longest+4) + more + ")"
 	}
 	return pdf.Printable(t)
 }

@@ -1,99 +1,120 @@
 package sheet
 
 import (
-	"fmt"
-	"slices"
 	"strings"
 
+	"embedcheck/internal/model"
 	"embedcheck/internal/setout"
 )
 
-// schedule lists every anchor, plate and box with its place and its depths.
+// schedule lists every anchor, plate and other item with where it is.
 func (b *book) schedule() {
 	cols := []column{
-		{"mark", 2.6, false}, {"no.", 0.6, true}, {"in", 1.7, false}, {"what", 3.4, false},
-		{"x", 0.9, true}, {"y", 0.9, true}, {"above form", 1.2, true},
-		{"embedment", 1.2, true}, {"projection", 1.2, true}, {"cover behind", 1.3, true}, {"flush", 0.8, true},
+		{"mark", 34}, {"item", 40}, {"in", 34}, {"x", 12}, {"y", 12}, {"above form", 17}, {"stands out", 18}, {"embedment", 20}, {"concrete behind", 24}, {"size", 30}, {"grade, finish", 32},
 	}
 	var rows []row
 	for _, s := range b.u.Sets {
-		rows = append(rows, b.scheduleOf(s)...)
+		marks := b.marks(s)
+		if len(marks) > 1 {
+			rows = append(rows, row{heading: true, cells: []string{s.Mark + ": " + what(s)}})
+		}
+		rows = append(rows, marks...)
 	}
-	b.table("schedule of marks, mm from the datum", cols, rows, 1)
+	b.table("Table of marks",
+		"mm. x from the left, y from the lower side of the form as seen from above. Stands out: thread's end over the face, negative where it is sunk; of plates and others the outer side over the face. "+
+			"Embedment: face to the top of hook or head.", cols, rows, 1)
 }
 
-func (b *book) scheduleOf(s *setout.Set) []row {
-	var rows []row
-	one := func(mark, no, text string, dims []*setout.Dim) {
-		c := []string{mark, no, b.faceText(s.Face), text, "", "", "", "", "", "", ""}
-		for _, d := range dims {
-			if i := scheduleColumn(d); i > 0 && c[i] == "" {
-				c[i] = scheduleText(d)
-			}
-		}
-		rows = append(rows, row{cells: c})
+// marks are the rows of one set.
+func (b *book) marks(s *setout.Set) []row {
+	var out []row
+	face := b.faceText(s.Face)
+	for i := range s.Plates {
+		p := &s.Plates[i]
+		name := p.Mark
+		v := figures{s: s, item: p.Item}
+		out = append(out, row{cells: []string{name, p.Size, face, v.place(setout.X), v.place(setout.Y), v.place(setout.Z), v.of(setout.Flush), "", "", v.size(), v.stated()}})
 	}
 	for i := range s.Anchors {
 		a := &s.Anchors[i]
-		one(a.Mark, fmt.Sprint(a.Number), textOf(a.Item.Size, a.Item.Kind.String()), dimsOf(s, func(d *setout.Dim) bool {
-			return slices.Contains(d.Anchors, a.Number) && d.Quantity != setout.Spacing && d.Quantity != setout.Diagonal
-		}))
-	}
-	for i := range s.Plates {
-		p := &s.Plates[i]
-		one(p.Mark, "", textOf(p.Size, "plate"), dimsOf(s, func(d *setout.Dim) bool {
-			return len(d.Anchors) == 0 && slices.Contains(d.Items, p.Item)
-		}))
+		v := figures{s: s, item: a.Item, number: a.Number}
+		stands := v.of(setout.Projection)
+		if sunk := v.of(setout.Sunk); sunk != "" {
+			stands = "-" + sunk
+		}
+		name := a.Mark
+		if name != s.Mark && !strings.HasSuffix(name, "no. "+text(a.Number)) && len(s.Anchors) > 1 {
+			name += " (no. " + text(a.Number) + ")"
+		}
+		out = append(out, row{cells: []string{
+			name, anchorText(a), face, v.place(setout.X), v.place(setout.Y), v.place(setout.Z), stands,
+			v.of(setout.Embedment), v.of(setout.BackCover), "length " + v.of(setout.Length), v.stated(),
+		}})
 	}
 	for i := range s.Bodies {
-		o := &s.Bodies[i]
-		one(o.Mark, "", textOf(o.Size, o.Kind.String()), dimsOf(s, func(d *setout.Dim) bool {
-			return len(d.Anchors) == 0 && slices.Contains(d.Items, o.Item)
-		}))
+		p := &s.Bodies[i]
+		v := figures{s: s, item: p.Item}
+		out = append(out, row{cells: []string{p.Mark, p.Size, face, v.place(setout.X), v.place(setout.Y), v.place(setout.Z), v.of(setout.Flush), "", "", v.size(), v.stated()}})
 	}
-	return rows
-}
-
-func textOf(size, kind string) string {
-	if strings.TrimSpace(size) == "" {
-		return kind
-	}
-	if strings.HasPrefix(size, kind) {
-		return size
-	}
-	return kind + " " + size
-}
-
-func dimsOf(s *setout.Set, take func(*setout.Dim) bool) []*setout.Dim {
-	var out []*setout.Dim
-	for i := range s.Dims {
-		if take(&s.Dims[i]) {
-			out = append(out, &s.Dims[i])
-		}
+	if t := s.Template; t != nil {
+		v := figures{s: s, item: t}
+		out = append(out, row{cells: []string{"template", t.Size, "stand-off " + v.of(setout.StandOff), "", "", "", "", "", "", v.size(), ""}})
 	}
 	return out
 }
 
-// scheduleColumn is the column that a dimension stands in; 0 for none.
-func scheduleColumn(d *setout.Dim) int {
-	switch d.Quantity {
-	case setout.Place:
-		return 4 + int(d.Axis)
-	case setout.Embedment:
-		return 7
-	case setout.Projection, setout.Sunk:
-		return 8
-	case setout.BackCover:
-		return 9
-	case setout.Flush:
-		return 10
-	}
-	return 0
+// figures looks up the dimensions of one item of a set, or of one anchor.
+type figures struct {
+	s      *setout.Set
+	item   *model.Item
+	number int // of the anchor; 0 for the item itself
 }
 
-func scheduleText(d *setout.Dim) string {
-	if d.Quantity == setout.Sunk {
-		return "sunk " + mm(d.MM)
+func (f figures) holds(d *setout.Dim) bool {
+	if f.number == 0 {
+		return len(d.Anchors) == 0 && len(d.Items) == 1 && d.Items[0] == f.item
 	}
-	return mm(d.MM)
+	return len(d.Anchors) == 1 && d.Anchors[0] == f.number
+}
+
+func (f figures) of(q setout.Quantity) string {
+	for i := range f.s.Dims {
+		if d := &f.s.Dims[i]; d.Quantity == q && f.holds(d) {
+			return mm(d.MM)
+		}
+	}
+	return ""
+}
+
+func (f figures) place(a setout.Axis) string {
+	for i := range f.s.Dims {
+		if d := &f.s.Dims[i]; d.Quantity == setout.Place && d.Axis == a && f.holds(d) {
+			return mm(d.MM)
+		}
+	}
+	return ""
+}
+
+// size is the extents of a plate or another item.
+func (f figures) size() string {
+	var out []string
+	for i := range f.s.Dims {
+		if d := &f.s.Dims[i]; d.Quantity == setout.Extent && f.holds(d) {
+			out = append(out, mm(d.MM))
+		}
+	}
+	return strings.Join(out, " x ")
+}
+
+func (f figures) stated() string {
+	st := &f.item.Stated
+	return strings.Trim(st.Grade+", "+st.Finish, ", ")
+}
+
+// anchorText is what an anchor is: of a plate its diameter, else the item's size.
+func anchorText(a *setout.Anchor) string {
+	if len(a.Item.Outline) > 0 && a.Diameter > 0 {
+		return "anchor dia " + mm(a.Diameter)
+	}
+	return a.Item.Size
 }

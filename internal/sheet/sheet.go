@@ -53,7 +53,7 @@ func (k *Maker) Of(u *setout.Unit) *Sheet {
 			b.holds++
 		}
 	}
-	b.firstPage()
+	b.first()
 	b.details()
 	b.schedule()
 	b.checklist()
@@ -72,6 +72,7 @@ type book struct {
 	pages    []*page
 	findings []*finding.Finding
 	holds    int
+	dense    bool // some of what is taped is not on the running dimensions
 }
 
 // Paper is the size of a sheet on its side, in mm.
@@ -115,13 +116,4 @@ func scaleFor(w, h, roomW, roomH float64) float64 {
 		}
 	}
 	return max(w/roomW, h/roomH)
-}
-
-// Pages are the pages of all sheets, in their order.
-func Pages(sheets []*Sheet) []*drawing.Drawing {
-	var out []*drawing.Drawing
-	for _, s := range sheets {
-		out = append(out, s.Pages...)
-	}
-	return out
 }

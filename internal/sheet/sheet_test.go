@@ -2,6 +2,7 @@ package sheet_test
 
 import (
 	"bytes"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,7 +15,8 @@ import (
 	"embedcheck/internal/check"
 	"embedcheck/internal/drawing"
 	"embedcheck/internal/finding"
-	ifc "embedcheck/internal/ifcbuild"
+	ib "embedcheck/internal/ifcbuild"
+	"embedcheck/internal/ifcbuild/embed"
 	"embedcheck/internal/model"
 	"embedcheck/internal/pdf"
 	"embedcheck/internal/setout"
@@ -22,26 +24,19 @@ import (
 	"embedcheck/rules"
 )
 
-func read(t *testing.T, paths ...string) (*model.Model, *finding.Run) {
+func run(t testing.TB, paths ...string) (*model.Model, *finding.Run) {
 	t.Helper()
-	m, run, err := check.Run(paths, check.Options{Rules: rules.Builtin()})
+	m, r, err := check.Run(paths, check.Options{Workers: 2, Rules: rules.Builtin()})
 	if err != nil {
 		t.Fatal(err)
 	}
-	return m, run
+	return m, r
 }
 
-func demo(t *testing.T) []string {
+func sheets(t testing.TB, o sheet.Options, paths ...string) map[string]*sheet.Sheet {
 	t.Helper()
-	paths, err := filepath.Glob("../../testdata/demo/*.ifc")
-	if err != nil || len(paths) == 0 {
-		t.Fatal("no demo", err)
-	}
-	return paths
-}
-
-func sheets(m *model.Model, run *finding.Run, p sheet.Paper) map[string]*sheet.Sheet {
-	k := sheet.New(m, run, sheet.Options{Paper: p, Revision: "B"})
+	m, r := run(t, paths...)
+	k := sheet.New(m, r, o)
 	out := map[string]*sheet.Sheet{}
 	for _, u := range setout.Plan(m, setout.DefaultTolerances()) {
 		out[u.Mark] = k.Of(u)
@@ -49,224 +44,269 @@ func sheets(m *model.Model, run *finding.Run, p sheet.Paper) map[string]*sheet.S
 	return out
 }
 
-// texts are all texts of a page, in the order of drawing.
-func texts(marks []drawing.Mark) []drawing.Text {
-	var out []drawing.Text
-	for _, m := range marks {
-		switch m := m.(type) {
-		case drawing.Text:
-			out = append(out, m)
-		case drawing.Group:
-			out = append(out, texts(m.Marks)...)
-		}
+func demo(t testing.TB, o sheet.Options) map[string]*sheet.Sheet {
+	t.Helper()
+	paths, err := filepath.Glob(filepath.Join("..", "..", "testdata", "demo", "*.ifc"))
+	if err != nil || len(paths) == 0 {
+		t.Fatalf("no demo models: %v", err)
 	}
-	return out
+	return sheets(t, o, paths...)
 }
 
-func words(s *sheet.Sheet) []string {
+// written are all texts of a page.
+func written(d *drawing.Drawing) []string {
 	var out []string
-	for _, p := range s.Pages {
-		for _, t := range texts(p.Marks) {
-			out = append(out, t.Text)
-		}
-	}
-	return out
-}
-
-// Worked out by hand from the demo's drawing: a footing of 1500 x 1140 x 500 with
-// bolts M20 at 450 and 1050, 70 and 470, 110 mm out, 260 mm to the top of the
-// hook; the diagonal is the root of 600^2 + 400^2.
-func TestPadWorkedOutByHand(t *testing.T) {
-	m, run := read(t, demo(t)...)
-	got := words(sheets(m, run, sheet.A3)["PB-02"])
-	for _, want := range []string{
-		"PB-02", "1500 x 1140 x 500 mm", "450 HD-2", "1050 HD-2", "1500 form", "70 HD-2", "470 HD-2", "1140 form",
-		"600", "400", "diagonals 1-4 = 721, 2-3 = 721", "110", "260", "220", "HD-2, 4 no. M20 x 390, face up (top)",
-		"DO NOT POUR: 1 open finding on hold, see the last page.", "DATUM 0,0", "B", finding.Caution,
-	} {
-		if !slices.Contains(got, want) {
-			t.Errorf("%q is not on the sheet", want)
-		}
-	}
-	if !slices.ContainsFunc(got, func(s string) bool { return strings.Contains(s, "HOLD Edge distance: HD-2 in PB-02: 70 mm") }) {
-		t.Error("the open finding is not on the sheet")
-	}
-}
-
-// The outside of WP-01 lies on the form, so that its elevation is the mirror
-// image of one drawn from outside.
-func TestMirroredIsSaid(t *testing.T) {
-	m, run := read(t, demo(t)...)
-	all := sheets(m, run, sheet.A3)
-	for mark, want := range map[string]bool{"WP-01": true, "PB-02": false} {
-		got := slices.ContainsFunc(words(all[mark]), func(s string) bool { return strings.HasPrefix(s, "MIRRORED against") })
-		if got != want || all[mark].Unit.Cast.Mirrored != want {
-			t.Errorf("%s: mirrored %v, want %v", mark, got, want)
-		}
-	}
-	if !slices.ContainsFunc(words(all["CO-01"]), func(s string) bool { return strings.HasPrefix(s, "FACE UP NOT KNOWN") }) {
-		t.Error("CO-01: it is not said that the face up is not known")
-	}
-}
-
-// Every value that is taped stands on the sheet with its box.
-func TestChecklistHoldsAllTapedDimensions(t *testing.T) {
-	m, run := read(t, demo(t)...)
-	for mark, s := range sheets(m, run, sheet.A3) {
-		got := words(s)
-		for _, d := range s.Unit.Dims() {
-			if want := drawing.Fit(pdf.Printable(d.Set+" / "+d.What), 2.5, false, 85); d.Taped && !slices.ContainsFunc(got, func(s string) bool { return strings.HasPrefix(s, want[:min(len(want), 20)]) }) {
-				t.Errorf("%s: %q is not in the checklist", mark, want)
+	var walk func([]drawing.Mark)
+	walk = func(marks []drawing.Mark) {
+		for _, m := range marks {
+			switch m := m.(type) {
+			case drawing.Text:
+				out = append(out, m.Text)
+			case drawing.Group:
+				walk(m.Marks)
 			}
 		}
 	}
+	walk(d.Marks)
+	return out
 }
 
-// On no page of the demo does a text lie over another one or off the paper.
-func TestTextsAreClearOfEachOther(t *testing.T) {
-	m, run := read(t, demo(t)...)
-	for _, paper := range []sheet.Paper{sheet.A3, sheet.A4} {
-		for mark, s := range sheets(m, run, paper) {
-			for i, p := range s.Pages {
-				all := texts(p.Marks)
-				for j, a := range all {
-					ra := drawing.RectOf(drawing.TextCorners(a)...).Grow(-0.35)
-					if ra.Min.X < 0 || ra.Min.Y < 0 || ra.Max.X > paper.W || ra.Max.Y > paper.H {
-						t.Errorf("%s %s page %d: %q is off the paper", paper.Name, mark, i+1, a.Text)
-					}
-					for _, b := range all[:j] {
-						if rb := drawing.RectOf(drawing.TextCorners(b)...).Grow(-0.35); a.Turn == b.Turn && crossing(ra, rb) {
-							t.Errorf("%s %s page %d: %q lies over %q", paper.Name, mark, i+1, a.Text, b.Text)
-						}
-					}
+func all(s *sheet.Sheet) string {
+	var out []string
+	for _, p := range s.Pages {
+		out = append(out, written(p)...)
+	}
+	return strings.Join(out, "\n")
+}
+
+// TestDimensionsByHand holds what the elevation says to figures worked out from
+// what the demo asks for: pump base 1500 x 1200 with bolts at 600 x 400 about
+// (750, 330); wall 6400 long, outside down, so that what is 3545 from its left
+// outside stands at 6400 - 3545.
+func TestDimensionsByHand(t *testing.T) {
+	s := demo(t, sheet.Options{Paper: sheet.A3})
+	for mark, want := range map[string][]string{
+		"PB-01": {"450 (HD-1)", "1050 (HD-1)", "130 (HD-1)", "530 (HD-1)", "1500", "1200", "500"},
+		"WP-01": {"2855 (F-1.1)", "5300 (CP-1)", "1300 (CP-1)", "LI-1.4, 90 above form", "F-1.5 (form face)", "6400", "3200", "180"},
+		"CO-01": {"-15 (CP-7)", "2780 (CP-7)", "1600 (FS-7.1)"},
+		"RW-01": {"2880 (RB-3.1)", "2000 (RB-3.1)"},
+	} {
+		got := written(s[mark].Pages[0])
+		for _, w := range want {
+			if !slices.Contains(got, w) {
+				t.Errorf("%s: the elevation does not say %q", mark, w)
+			}
+		}
+	}
+	for _, w := range []string{"600", "400", "721", "260", "110", "60", "220"} {
+		if got := written(s["PB-01"].Pages[1]); !slices.Contains(got, w) {
+			t.Errorf("PB-01: the detail does not say %s", w)
+		}
+	}
+}
+
+// TestEveryDimensionIsOnItsSheet looks for each dimension that is taped in the
+// checklist, with the model's value.
+func TestEveryDimensionIsOnItsSheet(t *testing.T) {
+	for mark, s := range demo(t, sheet.Options{Paper: sheet.A4}) {
+		text := all(s)
+		for _, d := range s.Unit.Dims() {
+			if d.Taped && !strings.Contains(text, drawing.FigureText(d.MM)) {
+				t.Errorf("%s: %s = %.1f is not on the sheet", mark, d.Key, d.MM)
+			}
+		}
+		for _, p := range s.Pages {
+			for _, d := range p.Dims {
+				i := slices.IndexFunc(s.Unit.Dims(), func(o setout.Dim) bool { return o.Key == d.Name })
+				if i < 0 || math.Abs(s.Unit.Dims()[i].MM-d.ValueMM) > 1e-9 {
+					t.Errorf("%s: drawn %s = %.3f, which is not set out so", mark, d.Name, d.ValueMM)
 				}
 			}
 		}
 	}
 }
 
-func crossing(a, b drawing.Rect) bool {
-	return a.Min.X < b.Max.X && b.Min.X < a.Max.X && a.Min.Y < b.Max.Y && b.Min.Y < a.Max.Y
+func TestMirroredFormFace(t *testing.T) {
+	s := demo(t, sheet.Options{Paper: sheet.A3})
+	for mark, want := range map[string]bool{"WP-01": true, "PB-01": false} {
+		if got := strings.Contains(all(s[mark]), "MIRRORED"); got != want {
+			t.Errorf("%s: says mirrored %v, want %v", mark, got, want)
+		}
+	}
 }
 
-// slab is a slab with a bolt in a project that may stand anywhere, in any unit.
-func slab(t *testing.T, name string, unit ifc.Unit, place ifc.Frame) *sheet.Sheet {
+func TestHoldsAndRevision(t *testing.T) {
+	s := demo(t, sheet.Options{Paper: sheet.A3, Revision: "C, 3 May"})
+	if got := all(s["WP-01"]); s["WP-01"].Holds == 0 || !strings.Contains(got, "DO NOT POUR") {
+		t.Error("WP-01 is on hold and the sheet does not say so")
+	}
+	if strings.Contains(all(s["PB-01"]), "DO NOT POUR") {
+		t.Error("PB-01 is not on hold and the sheet says so")
+	}
+	for _, p := range s["WP-01"].Pages {
+		if text := strings.Join(written(p), "\n"); !strings.Contains(text, "C, 3 May") || !regexp.MustCompile(`sha256 [0-9a-f]{12}`).MatchString(text) {
+			t.Errorf("%s: no revision or hash", p.Title)
+		}
+	}
+}
+
+// TestTextsKeepOffEachOther holds every text to its sheet and off all other
+// texts.
+func TestTextsKeepOffEachOther(t *testing.T) {
+	for _, paper := range []sheet.Paper{sheet.A3, sheet.A4} {
+		for _, s := range demo(t, sheet.Options{Paper: paper}) {
+			for _, p := range s.Pages {
+				keepApart(t, p)
+			}
+		}
+	}
+}
+
+func keepApart(t *testing.T, p *drawing.Drawing) {
 	t.Helper()
-	b := ifc.New(ifc.IFC4, unit, ifc.Placed(place))
-	at := ifc.At(0, 0, 0)
-	b.Add(ifc.Element{Class: "IfcSlab", Name: name, At: at, Material: "Concrete C32/40",
-		Body: []ifc.Solid{ifc.Block(ifc.V(0, 0, 0), ifc.V(2000, 1000, 200))}})
-	b.Add(ifc.Element{Class: "IfcMechanicalFastener", Name: name, Predefined: "ANCHORBOLT", At: at, Material: "Steel 8.8",
-		Body: []ifc.Solid{ifc.Rod(ifc.Bent(40, ifc.V(310, 420, 300), ifc.V(310, 420, 50), ifc.V(410, 420, 50)), 20)}})
-	path := filepath.Join(t.TempDir(), "a.ifc")
+	type placed struct {
+		text string
+		r    drawing.Rect
+		turn float64
+	}
+	var texts []placed
+	var walk func([]drawing.Mark)
+	walk = func(marks []drawing.Mark) {
+		for _, m := range marks {
+			switch m := m.(type) {
+			case drawing.Text:
+				if math.Mod(m.Turn, 90) == 0 { // the boxes of slanted ones say little
+					texts = append(texts, placed{m.Text, drawing.RectOf(drawing.TextCorners(m)...), m.Turn})
+				}
+				if m.Size < 2.5 {
+					t.Errorf("%s: %q is %.1f mm high, less than ISO 3098 has for such sheets", p.Title, m.Text, m.Size)
+				}
+			case drawing.Group:
+				walk(m.Marks)
+			}
+		}
+	}
+	walk(p.Marks)
+	for i, a := range texts {
+		if a.r.Min.X < 0 || a.r.Min.Y < 0 || a.r.Max.X > p.Width || a.r.Max.Y > p.Height {
+			t.Errorf("%s: %q leaves the paper", p.Title, a.text)
+		}
+		for _, b := range texts[:i] {
+			const play = 0.35
+			if a.r.Min.X < b.r.Max.X-play && b.r.Min.X < a.r.Max.X-play && a.r.Min.Y < b.r.Max.Y-play && b.r.Min.Y < a.r.Max.Y-play {
+				t.Errorf("%s: %q stands on %q", p.Title, a.text, b.text)
+			}
+		}
+	}
+}
+
+// pad is a model of a footing with four bolts and their template.
+func pad(t testing.TB, name string, unit ib.Unit, place ib.Option) string {
+	t.Helper()
+	b := ib.New(ib.IFC4, unit, place)
+	b.Add(ib.Element{Class: "IfcFooting", Name: name, Tag: name, Material: "Concrete C32/40", Body: []ib.Solid{ib.Block(ib.V(0, 0, 0), ib.V(1800, 1000, 400))}})
+	embed.Set{
+		Name: "HD-1", BoltName: "L-bolt M20", Material: "Steel 4.6", Pattern: embed.Grid(2, 2, 500, 300), Turns: []float64{0, 180, 0, 180},
+		Bolt:     embed.Bolt{D: 20, Depth: 240, Out: 100, End: embed.L, Leg: 110},
+		Template: &embed.Template{W: 600, H: 400, T: 8, Hole: 22, Under: 50},
+	}.Loose(b, ib.Element{At: ib.At(700, 400, 400)})
+	path := filepath.Join(t.TempDir(), "pad.ifc")
 	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	m, run := read(t, path)
-	for _, s := range sheets(m, run, sheet.A3) {
-		return s
-	}
-	t.Fatal("no sheet")
-	return nil
+	return path
 }
 
-// The top of the hook lies 10 mm above its centre line, at 60 mm of 200 mm.
-func TestSameSheetFromAnyPlaceAndUnit(t *testing.T) {
-	hash := regexp.MustCompile(`sha256 [0-9a-f]+`)
-	plain := func(s *sheet.Sheet) []string {
+// TestSameSheetWhereverItStands compares the drawn dimensions and the running ones
+// of a pad in other units and places; its texts are those of the pad at the origin.
+func TestSameSheetWhereverItStands(t *testing.T) {
+	here := ib.Placed(ib.At(0, 0, 0))
+	figures := func(path string) []string {
 		var out []string
-		for _, w := range words(s) {
-			if !strings.Contains(w, "of the sheet") && !strings.Contains(w, "on the sheet") { // names the model's axes
-				out = append(out, hash.ReplaceAllString(w, ""))
-			}
-		}
-		return out
-	}
-	want := plain(slab(t, "SL-1", ifc.MM, ifc.At(0, 0, 0)))
-	for _, w := range []string{"310 SL-1", "420 SL-1", "140", "100", "40", "2000 form", "1000 form"} {
-		if !slices.Contains(want, w) {
-			t.Errorf("%q is not on the sheet: %q", w, want)
-		}
-	}
-	for _, c := range []struct {
-		name  string
-		unit  ifc.Unit
-		place ifc.Frame
-	}{
-		{"metres", ifc.Metre, ifc.At(0, 0, 0)},
-		{"feet", ifc.Foot, ifc.At(0, 0, 0)},
-		{"far away", ifc.MM, ifc.At(5e6, -3e6, 100)},
-		{"turned", ifc.MM, ifc.At(1e5, 2e5, 0).TurnZ(37)},
-		{"inches, turned", ifc.Inch, ifc.At(-1e5, 0, 50).TurnZ(-20)},
-	} {
-		if got := plain(slab(t, "SL-1", c.unit, c.place)); !slices.Equal(got, want) {
-			for i := range min(len(got), len(want)) {
-				if got[i] != want[i] {
-					t.Errorf("%s: %q, want %q", c.name, got[i], want[i])
+		for _, p := range sheets(t, sheet.Options{Paper: sheet.A3}, path)["PAD"].Pages[:3] {
+			for _, s := range written(p) {
+				if regexp.MustCompile(`^-?[0-9.]+( \(.*\))?$`).MatchString(s) {
+					out = append(out, s)
 				}
 			}
-			t.Errorf("%s: %d texts, want %d", c.name, len(got), len(want))
+		}
+		slices.Sort(out)
+		return out
+	}
+	want := figures(pad(t, "PAD", ib.MM, here))
+	for _, s := range []string{"450 (HD-1)", "250 (HD-1)", "950 (HD-1)", "550 (HD-1)", "500", "300", "583", "240", "100", "50", "140"} {
+		if !slices.Contains(want, s) {
+			t.Errorf("the sheet does not say %s, but %v", s, want)
+		}
+	}
+	for name, path := range map[string]string{
+		"inch, turned": pad(t, "PAD", ib.Inch, ib.Placed(ib.At(0, 0, 0).TurnZ(37))),
+		"metre, far":   pad(t, "PAD", ib.Metre, ib.Placed(ib.At(5.1e8, 4.2e9, 31000).TurnZ(-61))),
+		"foot, stands": pad(t, "PAD", ib.Foot, ib.Placed(ib.At(500, -300, 1200).TurnX(90))),
+		"tilted":       pad(t, "PAD", ib.MM, ib.Placed(ib.At(0, 0, 0).TurnZ(37).TurnX(12))),
+	} {
+		if got := figures(path); !slices.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", name, got, want)
 		}
 	}
 }
 
+// TestHostileNames makes sheets of names that are markup, escapes and letters that
+// the font lacks.
 func TestHostileNames(t *testing.T) {
-	for _, n := range []string{"\x00\x1b[31m", "\u202eabc", "\xff", strings.Repeat("W", 5000), "基礎", "", "😀", "=cmd|' /C calc'!A0", "<svg onload=x>", "Přípoj é ß"} {
-		s := slab(t, n, ifc.MM, ifc.At(0, 0, 0))
-		for _, w := range words(s) {
-			if strings.ContainsFunc(w, finding.Unsafe) || strings.ContainsRune(w, '基') {
-				t.Errorf("%.20q: the text %q", n, w)
+	for name, want := range map[string]string{
+		"Fundação Nº 3":                       "Fundação Nº 3",
+		"水泵 1":                                "[U+6C34 U+6CF5] 1",
+		"a\x1b[31mb</text><script>x</script>": "<script>",
+		strings.Repeat("W", 400):              "WWW",
+		"../../../etc/passwd":                 "..-..-..",
+	} {
+		for _, s := range sheets(t, sheet.Options{Paper: sheet.A4, Revision: name}, pad(t, name, ib.MM, ib.Placed(ib.At(0, 0, 0)))) {
+			if text := all(s); !strings.Contains(text, want) {
+				t.Errorf("%.20q: the sheet does not say %q", name, want)
+			} else if strings.ContainsRune(text, 0x1b) {
+				t.Errorf("%.20q: an escape is on the sheet", name)
 			}
-		}
-		var b bytes.Buffer
-		if err := pdf.Write(&b, pdf.Document{Title: n, Date: time.Unix(0, 0)}, s.Pages); err != nil {
-			t.Errorf("%.20q: %v", n, err)
-		}
-		for _, p := range s.Pages {
-			if err := p.SVG(&b); err != nil {
-				t.Errorf("%.20q: %v", n, err)
+			for _, p := range s.Pages {
+				keepApart(t, p)
+				var svg bytes.Buffer
+				if err := p.SVG(&svg); err != nil || bytes.Contains(svg.Bytes(), []byte("<script")) {
+					t.Errorf("%.20q: markup in the SVG, %v", name, err)
+				}
 			}
 		}
 	}
 }
 
-// A reader of PDF that shares no code with the project finds the figures.
-func TestFiguresInThePDF(t *testing.T) {
-	tool, err := exec.LookPath("pdftotext")
-	if err != nil {
-		t.Skip("no pdftotext")
-	}
-	m, run := read(t, demo(t)...)
-	path := filepath.Join(t.TempDir(), "a.pdf")
-	var first []byte
-	for range 2 {
-		var b bytes.Buffer
-		if err := pdf.Write(&b, pdf.Document{Title: "é", Date: time.Unix(0, 0).UTC()}, sheets(m, run, sheet.A3)["PB-02"].Pages); err != nil {
+// TestPDFSaysTheSame reads the PDF by a reader of its own, where there is one, and
+// writes it twice.
+func TestPDFSaysTheSame(t *testing.T) {
+	s := sheets(t, sheet.Options{Paper: sheet.A3}, pad(t, "PAD Ä", ib.MM, ib.Placed(ib.At(0, 0, 0))))["PAD Ä"]
+	var first, second bytes.Buffer
+	for _, w := range []*bytes.Buffer{&first, &second} {
+		if err := pdf.Write(w, pdf.Document{Title: "t", Date: time.Date(2020, 1, 2, 3, 4, 5, 0, time.UTC)}, s.Pages); err != nil {
 			t.Fatal(err)
 		}
-		if first != nil && !bytes.Equal(first, b.Bytes()) {
-			t.Error("the bytes differ from run to run")
-		}
-		first = b.Bytes()
 	}
-	if err := os.WriteFile(path, first, 0o600); err != nil {
-		t.Fatal(err)
+	if !bytes.Equal(first.Bytes(), second.Bytes()) {
+		t.Error("the same sheets give other bytes")
 	}
-	out, err := exec.Command(tool, "-layout", path, "-").Output()
+	tool, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("no pdftotext here: the SVG's texts are tested above")
+	}
+	cmd := exec.Command(tool, "-", "-")
+	cmd.Stdin = &first
+	out, err := cmd.Output()
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"450 HD-2", "1050 HD-2", "diagonals 1-4 = 721", "±6", "SETTING-OUT SHEET", "260"} {
-		if !strings.Contains(strings.ReplaceAll(string(out), "\u2212", "-"), want) {
-			t.Errorf("%q is not in the text of the PDF", want)
-		}
-	}
-}
-
-func TestPapers(t *testing.T) {
-	for name, ok := range map[string]bool{"A3": true, "A4": true, "A2": false, "": false} {
-		if p, got := sheet.ParsePaper(name); got != ok || ok && p.Name != name {
-			t.Errorf("%q: %v %v", name, p, got)
+	got := strings.Join(strings.Fields(string(out)), " ")
+	for _, p := range s.Pages {
+		for _, w := range written(p) {
+			if w = strings.Join(strings.Fields(w), " "); !strings.Contains(got, w) {
+				t.Errorf("the PDF does not say %q", w)
+			}
 		}
 	}
 }

@@ -4,90 +4,79 @@ import (
 	"embedcheck/internal/drawing"
 )
 
-// column is one of a table: its heading and its share of the width.
+// column is one of a table.
 type column struct {
-	title string
-	share float64
-	right bool // figures stand right
+	head string
+	w    float64 // share of the width
 }
 
-// row is one line of a table. A heading spans all columns.
+// row is one of a table; a heading runs over all columns.
 type row struct {
 	cells   []string
-	heading string
-	box     int  // the first column that is left empty, to write in; 0 for none
-	bold    bool // what must not be missed
+	heading bool
 }
 
-const rowH = 5.6
+const (
+	rowH  = 5.2
+	headW = 5.8
+)
 
-// table writes rows on as many pages as they take, side by side in columns of
-// pages where the paper is wide.
-func (b *book) table(title string, cols []column, rows []row, across int) {
+// table writes rows into columns side by side, on as many pages as it takes.
+func (b *book) table(title, note string, cols []column, rows []row, across int) {
 	for len(rows) > 0 {
 		p := b.newPage(title, false)
-		for i := range across {
-			w := (p.room.W() - 4) / float64(across)
-			r := drawing.RectAt(p.room.Min.X+2+float64(i)*w, p.room.Min.Y+2, w-2, p.room.H()-4)
-			rows = p.rows(r, cols, rows)
+		r := p.room
+		y := p.put(r.Min.X+3, r.Min.Y+6, title, large, true, r.W()-6)
+		y = p.paragraph(r.Min.X+3, y, note, small, false, r.W()-6, 2)
+		w := (r.W() - 6 - 4*float64(across-1)) / float64(across)
+		n := max(1, int((r.Max.Y-2-y-headW)/rowH))
+		for k := range across {
+			if len(rows) == 0 {
+				break
+			}
+			part := rows[:min(n, len(rows))]
+			if last := len(part) - 1; part[last].heading && last > 0 && len(rows) > len(part) {
+				part = part[:last] // no heading at the foot
+			}
+			rows = rows[len(part):]
+			p.rows(drawing.RectAt(r.Min.X+3+float64(k)*(w+4), y-1, w, 0), cols, part)
 		}
 	}
 }
 
-// rows writes as many rows as have room, and gives the rest. A heading does not
-// stand alone at the end.
-func (p *page) rows(r drawing.Rect, cols []column, rows []row) []row {
-	if len(rows) == 0 {
-		return nil
-	}
-	thin := drawing.Pen{Width: drawing.Thin}
-	y := r.Min.Y
-	head := row{bold: true}
+// rows draws a part of a table with its head.
+func (p *page) rows(at0 drawing.Rect, cols []column, rows []row) {
+	thin, mid := drawing.Pen{Width: drawing.Thin}, drawing.Pen{Width: drawing.Mid}
+	sum := 0.0
 	for _, c := range cols {
-		head.cells = append(head.cells, c.title)
+		sum += c.w
 	}
-	y = p.row(r, y, cols, head)
-	for len(rows) > 0 && y+rowH <= r.Max.Y {
-		if rows[0].heading != "" && y+2*rowH > r.Max.Y {
-			break
-		}
-		y = p.row(r, y, cols, rows[0])
-		rows = rows[1:]
-	}
-	p.Line(at(r.Min.X, y), at(r.Max.X, y), thin)
-	return rows
-}
-
-func (p *page) row(r drawing.Rect, y float64, cols []column, w row) float64 {
-	thin := drawing.Pen{Width: drawing.Thin}
-	p.Line(at(r.Min.X, y), at(r.Max.X, y), thin)
-	if w.heading != "" {
-		p.put(r.Min.X+1, y+4.1, w.heading, small, true, r.W()-2)
-		return y + rowH
-	}
-	total := 0.0
-	for _, c := range cols {
-		total += c.share
-	}
-	x := r.Min.X
+	x0, x1, y0 := at0.Min.X, at0.Max.X, at0.Min.Y
+	scale := (x1 - x0) / sum
+	bottom := y0 + headW + rowH*float64(len(rows))
+	p.Frame(drawing.Rect{Min: at(x0, y0), Max: at(x1, bottom)}, mid)
+	p.Line(at(x0, y0+headW), at(x1, y0+headW), mid)
+	x := x0
 	for i, c := range cols {
-		width := r.W() * c.share / total
-		if i < len(w.cells) {
-			p.cell(x, y, width, w.cells[i], c.right, w.bold)
+		p.put(x+1, y0+headW-1.7, c.head, small, true, c.w*scale-1.5)
+		for k, r := range rows {
+			top := y0 + headW + rowH*float64(k)
+			if r.heading {
+				if i == 0 {
+					p.put(x+1, top+rowH-1.5, r.cells[0], small, true, x1-x0-2)
+				}
+				continue
+			}
+			if i > 0 {
+				p.Line(at(x, top), at(x, top+rowH), thin)
+			}
+			if i < len(r.cells) {
+				p.put(x+1, top+rowH-1.5, r.cells[i], small, false, c.w*scale-1.5)
+			}
 		}
-		if w.box > 0 && i >= w.box {
-			p.Frame(drawing.RectAt(x+0.7, y+0.6, width-1.4, rowH-1.2), drawing.Pen{Width: drawing.Mid})
-		}
-		x += width
+		x += c.w * scale
 	}
-	return y + rowH
-}
-
-func (p *page) cell(x, y, width float64, s string, right, bold bool) {
-	if !right {
-		p.put(x+1, y+4.1, s, small, bold, width-1.6)
-		return
+	for k := 1; k < len(rows); k++ {
+		p.Line(at(x0, y0+headW+rowH*float64(k)), at(x1, y0+headW+rowH*float64(k)), thin)
 	}
-	s = drawing.Fit(s, small, bold, width-1.6)
-	p.Write(drawing.Text{At: at(x+width-1, y+4.1), Text: s, Size: small, Bold: bold, Align: drawing.Right})
 }

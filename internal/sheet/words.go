@@ -2,22 +2,15 @@ package sheet
 
 import (
 	"fmt"
-	"math"
-	"strconv"
-	"strings"
+	"unicode"
 
+	"embedcheck/internal/drawing"
 	"embedcheck/internal/model"
 	"embedcheck/internal/setout"
 )
 
-// mm is a length as it is taped: whole mm; below 10, halves.
-func mm(v float64) string {
-	r := math.Round(v)
-	if math.Abs(v) < 9.75 {
-		r = math.Round(v*2) / 2
-	}
-	return strconv.FormatFloat(r+0, 'f', -1, 64)
-}
+// mm is a length as it is taped.
+func mm(v float64) string { return drawing.FigureText(v) }
 
 // describe is what an element is called besides its mark.
 func describe(r *model.Ref) string {
@@ -36,15 +29,6 @@ func tolText(t *setout.Tolerance) string {
 		return "±" + mm(t.Plus)
 	}
 	return "-" + mm(t.Minus) + "/+" + mm(t.Plus)
-}
-
-// short cuts a mark for places where there is little room.
-func short(s string, n int) string {
-	r := []rune(s)
-	if len(r) <= n {
-		return s
-	}
-	return strings.TrimSpace(string(r[:n-2])) + ".."
 }
 
 // count is "1 anchor", "4 anchors".
@@ -102,4 +86,13 @@ func (b *book) faceText(f setout.Face) string {
 		return "form face (" + b.u.Cast.DownName + ")"
 	}
 	return f.String()
+}
+
+// upper is a clause as the start of a sentence.
+func upper(s string) string {
+	r := []rune(s)
+	if len(r) == 0 {
+		return ""
+	}
+	return string(unicode.ToUpper(r[0])) + string(r[1:])
 }

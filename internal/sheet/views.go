@@ -1,0 +1,317 @@
+package sheet
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"embedcheck/internal/drawing"
+	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
+	"embedcheck/internal/setout"
+)
+
+// dimRoom is what a view leaves for dimensions on each side, in mm on paper.
+const dimRoom = 19.0
+
+// faceFrame is the frame that a face is looked at in: faces up and down from
+// above, sides from outside with the form below.
+func (b *book) faceFrame(f setout.Face) geom.Affine {
+	u := b.u.Frame
+	if !f.Side() {
+		return u
+	}
+	n := u.Turn(f.Normal())
+	return geom.FrameZX(u.T, n, u.Z.Cross(n))
+}
+
+// corners are points of a set's bodies, in the model.
+func corners(items []*model.Item) []geom.Vec {
+	var out []geom.Vec
+	for _, it := range items {
+		for i := range it.Bodies {
+			out = append(out, bodyPoints(&it.Bodies[i])...)
+		}
+	}
+	return out
+}
+
+func bodyPoints(b *model.Body) []geom.Vec {
+	if b.Rod != nil {
+		return b.Rod.Path
+	}
+	return b.Mesh.Verts
+}
+
+// bounds is the rectangle around points as a frame sees them.
+func bounds(f geom.Affine, pts []geom.Vec) drawing.Rect {
+	flat := make([]geom.Vec2, len(pts))
+	for i, q := range pts {
+		l := f.Local(q)
+		flat[i] = at(l.X, l.Y)
+	}
+	return drawing.RectOf(flat...)
+}
+
+// faceView draws a set as its face shows it, with what is taped from axis to axis.
+func (b *book) faceView(p *page, s *setout.Set, field drawing.Rect) {
+	f := b.faceFrame(s.Face)
+	r := bounds(f, corners(s.Items))
+	for i := range s.Anchors {
+		r = r.Union(bounds(f, []geom.Vec{b.u.Frame.Apply(s.Anchors[i].At)}))
+	}
+	r = b.reachSides(f, r.Grow(20+0.06*max(r.W(), r.H())))
+	scale := scaleFor(r.W(), r.H(), field.W()-2*dimRoom, field.H()-2*dimRoom)
+	v := p.View(f, r, scale, field)
+	v.Edges(b.u.Host.Body, math.Inf(-1), math.Inf(1), drawing.Pen{Width: drawing.Thick})
+	b.draw(v, s, s.Face != setout.Down)
+	core := drawing.RectOf(v.Clip().Min, v.Clip().Max)
+	v.Core(core)
+	for i := range s.Anchors {
+		a := &s.Anchors[i]
+		q := b.u.Frame.Apply(a.At)
+		if s.Face.Side() {
+			v.Cross(q, a.Diameter/2, 0.5)
+		}
+	}
+	b.numbers(p, v, s, scale)
+	title := "Seen from above"
+	if s.Face.Side() {
+		title = "The " + s.Face.String() + " from outside, form below"
+	}
+	p.put(field.Min.X+3, field.Min.Y+4, title+"   "+drawing.ScaleText(scale), small, true, field.W()-6)
+	b.faceDims(v, s)
+}
+
+// numbers writes the number of each anchor beside it, on the side where no other
+// number is. Where all are taken it is left out: the table has the places.
+func (b *book) numbers(p *page, v *drawing.View, s *setout.Set, scale float64) {
+	if len(s.Anchors) < 2 {
+		return
+	}
+	var taken []geom.Vec2
+	for i := range s.Anchors {
+		a := &s.Anchors[i]
+		q := v.At(b.u.Frame.Apply(a.At))
+		d := a.Diameter/2/scale + 0.8
+		w := drawing.TextWidth(text(a.Number), small, true)
+		for _, o := range [4]geom.Vec2{{X: d, Y: -d}, {X: -d - w, Y: -d}, {X: d, Y: d + small}, {X: -d - w, Y: d + small}} {
+			place := q.Add(o)
+			if slices.ContainsFunc(taken, func(t geom.Vec2) bool { return abs(t.X-place.X) < w+1 && abs(t.Y-place.Y) < 1.5*small }) {
+				continue
+			}
+			p.put(place.X, place.Y, text(a.Number), small, true, w+1)
+			taken = append(taken, place)
+			break
+		}
+	}
+}
+
+// reachSides widens what is shown to the sides of the form that are near, so that
+// they can be seen.
+func (b *book) reachSides(f geom.Affine, r drawing.Rect) drawing.Rect {
+	whole := bounds(f, b.u.Host.Body.Verts)
+	most := 0.6 * max(r.W(), r.H())
+	out := r
+	if d := r.Min.X - whole.Min.X; d < most {
+		out.Min.X = whole.Min.X - 12
+	}
+	if d := whole.Max.X - r.Max.X; d < most {
+		out.Max.X = whole.Max.X + 12
+	}
+	if d := r.Min.Y - whole.Min.Y; d < most {
+		out.Min.Y = whole.Min.Y - 12
+	}
+	if d := whole.Max.Y - r.Max.Y; d < most {
+		out.Max.Y = whole.Max.Y + 12
+	}
+	return r.Union(out)
+}
+
+// faceDims are the centres, diagonals and sizes of a set, those that are equal in
+// one row once, and how far it is from the sides of the form that are shown.
+func (b *book) faceDims(v *drawing.View, s *setout.Set) {
+	done := map[string]bool{}
+	for _, q := range []setout.Quantity{setout.Spacing, setout.Extent, setout.Place, setout.Diagonal} {
+		for i := range s.Dims {
+			d := &s.Dims[i]
+			if d.Quantity != q || d.From == d.To || !b.shownOnFace(s, d) {
+				continue
+			}
+			way := func(v float64) float64 { return math.Round(v*100) + 0 } // no -0
+			from := math.Round(d.From.Dot(d.Dir)) + 0
+			key := fmt.Sprintf("%s %v %v %v %v %s", q, way(d.Dir.X), way(d.Dir.Y), way(d.Dir.Z), from, mm(d.MM))
+			if done[key] {
+				continue
+			}
+			done[key] = true
+			b.dimension(v, d)
+		}
+	}
+}
+
+// shownOnFace reports whether a dimension belongs on the view of a set's face.
+func (b *book) shownOnFace(s *setout.Set, d *setout.Dim) bool {
+	if d.Quantity == setout.Place && len(s.Plates) > 0 {
+		return len(d.Anchors) == 0
+	}
+	return math.Abs(d.Dir.Dot(s.Face.Normal())) < 0.1
+}
+
+func (b *book) dimension(v *drawing.View, d *setout.Dim) {
+	u := b.u.Frame
+	v.Dimension(d.Key, u.Apply(d.From), u.Apply(d.To), u.Turn(d.Dir), d.MM)
+}
+
+// cutFrame is that of an upright section through a set: along the axis of an
+// anchor, and along its hook where it has one. The form is below.
+func (b *book) cutFrame(s *setout.Set) geom.Affine {
+	u := b.u.Frame
+	across := geom.V(1, 0, 0)
+	o := middle(s)
+	if len(s.Anchors) > 0 {
+		o = s.Anchors[0].At
+		if h := s.Anchors[0].Hook; len(h) > 1 {
+			d := u.Local(h[len(h)-1]).Sub(u.Local(h[0]))
+			if math.Abs(d.Y) > math.Abs(d.X) {
+				across = geom.V(0, 1, 0)
+			}
+		}
+	}
+	switch s.Face {
+	case setout.Left, setout.Right:
+		across = geom.V(1, 0, 0)
+	case setout.Lower, setout.Upper:
+		across = geom.V(0, 1, 0)
+	}
+	x := u.Turn(across)
+	return geom.Affine{X: x, Y: u.Z, Z: x.Cross(u.Z), T: u.Apply(o)}
+}
+
+// setSection draws a section through the first anchor of a set.
+func (b *book) setSection(p *page, s *setout.Set, field drawing.Rect) {
+	f := b.cutFrame(s)
+	r := b.cutBounds(f, s)
+	scale := scaleFor(r.W(), r.H(), field.W()-2*dimRoom, field.H()-dimRoom)
+	v := p.View(f, r, scale, field)
+	solid := b.u.Host.Solid
+	b.cutBodies(v, f, s)
+	b.bars(v, f, r)
+	loops := drawing.Section(solid, f, 0)
+	v.Outline(loops, drawing.Pen{Width: drawing.Thick})
+	along := "left to right"
+	if math.Abs(f.X.Dot(b.u.Frame.Y)) > 0.5 {
+		along = "lower to upper side"
+	}
+	p.put(field.Min.X+3, field.Min.Y+4, "Section, "+along+", form below   "+drawing.ScaleText(scale), small, true, field.W()-6)
+	for _, q := range []setout.Quantity{setout.Embedment, setout.Projection, setout.Sunk, setout.StandOff, setout.BackCover, setout.Extent, setout.Length, setout.Place} {
+		for i := range s.Dims {
+			if d := &s.Dims[i]; d.Quantity == q && d.MM > 0 && d.From != d.To && b.inSection(s, d) {
+				b.dimension(v, d)
+			}
+		}
+	}
+	v.Hatch(loops)
+}
+
+// cutBodies draws the bodies of a set that a section cuts.
+func (b *book) cutBodies(v *drawing.View, f geom.Affine, s *setout.Set) {
+	for _, it := range s.Items {
+		for i := range it.Bodies {
+			if body := &it.Bodies[i]; meets(f, body) {
+				v.Body(body, drawing.Pen{Width: drawing.Mid}, true)
+			}
+		}
+	}
+}
+
+// inSection reports whether a dimension belongs on the section through a set.
+func (b *book) inSection(s *setout.Set, d *setout.Dim) bool {
+	if len(d.Anchors) > 0 && d.Anchors[0] != 1 || len(d.Anchors) > 1 {
+		return false
+	}
+	switch d.Quantity {
+	case setout.Place:
+		return d.Axis == setout.Z && s.Face.Side() && (len(s.Plates) == 0 || len(d.Anchors) == 0)
+	case setout.Length: // where it is not the embedment once more
+		return !slices.ContainsFunc(s.Dims, func(o setout.Dim) bool {
+			return o.Quantity == setout.Embedment && slices.Equal(o.Anchors, d.Anchors) && mm(o.MM) == mm(d.MM)
+		})
+	case setout.Extent:
+		return math.Abs(d.Dir.Dot(s.Face.Normal())) > 0.9
+	}
+	return true
+}
+
+// cutBounds is what a section shows: the items that are cut, and the concrete
+// around them down to the form where it is not much deeper.
+func (b *book) cutBounds(f geom.Affine, s *setout.Set) drawing.Rect {
+	var pts []geom.Vec
+	for _, it := range s.Items {
+		for i := range it.Bodies {
+			body := &it.Bodies[i]
+			if meets(f, body) && it != s.Template && (len(s.Plates) > 0 || beside(f, body)) {
+				pts = append(pts, bodyPoints(body)...)
+			}
+		}
+	}
+	pts = append(pts, f.T)
+	r := bounds(f, pts)
+	if t := s.Template; t != nil {
+		y := bounds(f, corners([]*model.Item{t}))
+		r.Min.Y, r.Max.Y = min(r.Min.Y, y.Min.Y), max(r.Max.Y, y.Max.Y)
+	}
+	o := b.u.Frame.Local(f.T)
+	form, top := -b.u.Size.Z-o.Z, -o.Z
+	reach := max(r.H(), 150)
+	if r.Min.Y-form < 1.5*reach {
+		r.Min.Y = min(r.Min.Y, form)
+	}
+	if top-r.Max.Y < 1.5*reach {
+		r.Max.Y = max(r.Max.Y, top)
+	}
+	side := max(80, 0.35*r.H())
+	r.Min.X, r.Max.X = r.Min.X-side, r.Max.X+side
+	r.Min.Y, r.Max.Y = r.Min.Y-0.2*reach, r.Max.Y+0.2*reach
+	return r
+}
+
+// beside reports whether a body lies by the middle of a section: a second bolt
+// far away would only make it small.
+func beside(f geom.Affine, b *model.Body) bool {
+	const near = 120
+	r := bounds(f, bodyPoints(b))
+	return r.Min.X < near && r.Max.X > -near
+}
+
+// meets reports whether the plane of a frame cuts a body.
+func meets(f geom.Affine, b *model.Body) bool {
+	play := 0.5
+	if b.Rod != nil {
+		play = b.Rod.Radius
+	}
+	lo, hi := math.Inf(1), math.Inf(-1)
+	for _, q := range bodyPoints(b) {
+		z := f.Local(q).Z
+		lo, hi = min(lo, z), max(hi, z)
+	}
+	return lo <= play && hi >= -play
+}
+
+// mostBars is how many bars are drawn in one section.
+const mostBars = 80
+
+// bars draws the reinforcement in a section.
+func (b *book) bars(v *drawing.View, f geom.Affine, r drawing.Rect) {
+	box := geom.EmptyBox
+	for _, z := range [2]float64{-30, 30} {
+		for _, q := range [4]geom.Vec2{r.Min, r.Max, {X: r.Min.X, Y: r.Max.Y}, {X: r.Max.X, Y: r.Min.Y}} {
+			box = box.Add(f.Apply(geom.V(q.X, q.Y, z)))
+		}
+	}
+	for _, bar := range b.k.index.Bars(box, mostBars) {
+		if bar.Rod != nil {
+			v.Bar(*bar.Rod, drawing.Pen{Width: drawing.Fine})
+		}
+	}
+}
