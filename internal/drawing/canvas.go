@@ -54,6 +54,12 @@ func (c *Canvas) Disc(at geom.Vec2, r float64, p Pen, fill Ink) { c.s.ring(at, r
 // Write writes a text where it has to stand.
 func (c *Canvas) Write(t Text) { c.s.fixed(t) }
 
+// Free reports whether a text would stand clear of all texts and lines.
+func (c *Canvas) Free(t Text, field Rect) bool {
+	cost, on := c.s.textCost(textBox(&t), field.own())
+	return cost == 0 && !on
+}
+
 // Label writes a text with a leader, which ends in a dot, to a place. It draws
 // nothing and says so where there is no room clear of other texts.
 func (c *Canvas) Label(at geom.Vec2, text string, field Rect) bool {

@@ -49,7 +49,7 @@ func (c *chain) sort() {
 
 // text is the value and the marks, as many as there is room for.
 func (s *station) text() string {
-	const longest = 18
+	const longest = 30
 	marks := s.marks
 	more := ""
 	for len(marks) > 1 && len([]rune(strings.Join(marks, ", "))) > longest {

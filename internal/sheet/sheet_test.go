@@ -167,7 +167,7 @@ func keepApart(t *testing.T, p *drawing.Drawing) {
 	type placed struct {
 		text string
 		r    drawing.Rect
-		turn float64
+		halo bool
 	}
 	var texts []placed
 	var walk func([]drawing.Mark)
@@ -176,7 +176,7 @@ func keepApart(t *testing.T, p *drawing.Drawing) {
 			switch m := m.(type) {
 			case drawing.Text:
 				if math.Mod(m.Turn, 90) == 0 { // the boxes of slanted ones say little
-					texts = append(texts, placed{m.Text, drawing.RectOf(drawing.TextCorners(m)...), m.Turn})
+					texts = append(texts, placed{m.Text, drawing.RectOf(drawing.TextCorners(m)...), m.Halo})
 				}
 				if m.Size < 2.5 {
 					t.Errorf("%s: %q is %.1f mm high, less than ISO 3098 has for such sheets", p.Title, m.Text, m.Size)
@@ -187,7 +187,14 @@ func keepApart(t *testing.T, p *drawing.Drawing) {
 		}
 	}
 	walk(p.Marks)
+	lines := loose(p.Marks)
 	for i, a := range texts {
+		for _, l := range lines {
+			if !a.halo && crosses(l, a.r.Grow(-0.5)) {
+				t.Errorf("%s: a line runs through %q", p.Title, a.text)
+				break
+			}
+		}
 		if a.r.Min.X < 0 || a.r.Min.Y < 0 || a.r.Max.X > p.Width || a.r.Max.Y > p.Height {
 			t.Errorf("%s: %q leaves the paper", p.Title, a.text)
 		}
@@ -198,6 +205,30 @@ func keepApart(t *testing.T, p *drawing.Drawing) {
 			}
 		}
 	}
+}
+
+// loose are all lines of a page but hatching, which ends beside texts, and those of
+// groups, which go with their text.
+func loose(marks []drawing.Mark) []drawing.Line {
+	var out []drawing.Line
+	for _, m := range marks {
+		if l, ok := m.(drawing.Line); ok && l.Pen.Width > drawing.Hair {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// crosses samples a line: it is a slow twin of what the canvas does.
+func crosses(l drawing.Line, r drawing.Rect) bool {
+	const steps = 400
+	for i := range steps + 1 {
+		q := l.A.Add(l.B.Sub(l.A).Mul(float64(i) / steps))
+		if r.Min.X < q.X && q.X < r.Max.X && r.Min.Y < q.Y && q.Y < r.Max.Y {
+			return true
+		}
+	}
+	return false
 }
 
 // pad is a model of a footing with four bolts and their template.

@@ -83,26 +83,28 @@ func (b *book) faceView(p *page, s *setout.Set, field drawing.Rect) {
 	b.faceDims(v, s)
 }
 
-// numbers writes the number of each anchor beside it, on the side where no other
-// number is. Where all are taken it is left out: the table has the places.
+// numbers writes the number of each anchor beside it, on a side where nothing is.
+// Where all are taken it is left out: the table has the places.
 func (b *book) numbers(p *page, v *drawing.View, s *setout.Set, scale float64) {
 	if len(s.Anchors) < 2 {
 		return
 	}
-	var taken []geom.Vec2
 	for i := range s.Anchors {
 		a := &s.Anchors[i]
 		q := v.At(b.u.Frame.Apply(a.At))
-		d := a.Diameter/2/scale + 0.8
-		w := drawing.TextWidth(text(a.Number), small, true)
-		for _, o := range [4]geom.Vec2{{X: d, Y: -d}, {X: -d - w, Y: -d}, {X: d, Y: d + small}, {X: -d - w, Y: d + small}} {
-			place := q.Add(o)
-			if slices.ContainsFunc(taken, func(t geom.Vec2) bool { return abs(t.X-place.X) < w+1 && abs(t.Y-place.Y) < 1.5*small }) {
-				continue
+		t := drawing.Text{Text: text(a.Number), Size: small, Bold: true}
+		w := drawing.TextWidth(t.Text, small, true)
+		free := func(far float64) bool {
+			d := a.Diameter/2/scale + far
+			for _, o := range [4]geom.Vec2{{X: d, Y: -d}, {X: -d - w, Y: -d}, {X: d, Y: d + small}, {X: -d - w, Y: d + small}} {
+				if t.At = q.Add(o); p.Free(t, p.room) {
+					return true
+				}
 			}
-			p.put(place.X, place.Y, text(a.Number), small, true, w+1)
-			taken = append(taken, place)
-			break
+			return false
+		}
+		if free(0.9) || free(2) || free(3.5) || free(5) {
+			p.Write(t)
 		}
 	}
 }
@@ -264,15 +266,17 @@ func (b *book) cutBounds(f geom.Affine, s *setout.Set) drawing.Rect {
 	o := b.u.Frame.Local(f.T)
 	form, top := -b.u.Size.Z-o.Z, -o.Z
 	reach := max(r.H(), 150)
+	under, over := 0.2*reach, 0.2*reach
+	const beyond = 12
 	if r.Min.Y-form < 1.5*reach {
-		r.Min.Y = min(r.Min.Y, form)
+		r.Min.Y, under = min(r.Min.Y, form), beyond
 	}
 	if top-r.Max.Y < 1.5*reach {
-		r.Max.Y = max(r.Max.Y, top)
+		r.Max.Y, over = max(r.Max.Y, top), beyond
 	}
 	side := max(80, 0.35*r.H())
 	r.Min.X, r.Max.X = r.Min.X-side, r.Max.X+side
-	r.Min.Y, r.Max.Y = r.Min.Y-0.2*reach, r.Max.Y+0.2*reach
+	r.Min.Y, r.Max.Y = r.Min.Y-under, r.Max.Y+over
 	return r
 }
 
