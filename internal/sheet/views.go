@@ -198,7 +198,7 @@ func (b *book) setSection(p *page, s *setout.Set, field drawing.Rect) {
 	v := p.View(f, r, scale, field)
 	solid := b.u.Host.Solid
 	b.cutBodies(v, f, s)
-	b.bars(v, f, r)
+	bars := b.bars(v, f, r)
 	loops := drawing.Section(solid, f, 0)
 	v.Outline(loops, drawing.Pen{Width: drawing.Thick})
 	along := "left to right"
@@ -213,6 +213,7 @@ func (b *book) setSection(p *page, s *setout.Set, field drawing.Rect) {
 			}
 		}
 	}
+	p.nameBars(v, bars, field)
 	v.Hatch(loops)
 }
 
@@ -300,22 +301,4 @@ func meets(f geom.Affine, b *model.Body) bool {
 		lo, hi = min(lo, z), max(hi, z)
 	}
 	return lo <= play && hi >= -play
-}
-
-// mostBars is how many bars are drawn in one section.
-const mostBars = 80
-
-// bars draws the reinforcement in a section.
-func (b *book) bars(v *drawing.View, f geom.Affine, r drawing.Rect) {
-	box := geom.EmptyBox
-	for _, z := range [2]float64{-30, 30} {
-		for _, q := range [4]geom.Vec2{r.Min, r.Max, {X: r.Min.X, Y: r.Max.Y}, {X: r.Max.X, Y: r.Min.Y}} {
-			box = box.Add(f.Apply(geom.V(q.X, q.Y, z)))
-		}
-	}
-	for _, bar := range b.k.index.Bars(box, mostBars) {
-		if bar.Rod != nil {
-			v.Bar(*bar.Rod, drawing.Pen{Width: drawing.Fine})
-		}
-	}
 }
