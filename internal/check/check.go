@@ -43,11 +43,13 @@ func Read(paths []string, o Options) (*model.Model, error) {
 		elements[i] = element.Read(f, workers)
 	}
 	m := recognise.Build(elements, recognise.Options{Workers: workers, Override: o.Rules.Recognise})
+	names := sourceNames(paths)
 	for i, f := range files {
 		elements[i].Release()
-		m.Sources = append(m.Sources, source(paths[i], f, elements[i], hashes(i)))
+		m.Sources = append(m.Sources, source(paths[i], names[i], f, elements[i], hashes(i)))
 		m.Unread = append(problems(i, f, elements[i]), m.Unread...)
 	}
+	m.Remarks = remarks(m)
 	return m, nil
 }
 

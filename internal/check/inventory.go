@@ -11,7 +11,7 @@ import (
 // Inventory lists what was recognised in a model, in rows for people and
 // programs.
 func Inventory(m *model.Model) *report.Inventory {
-	inv := &report.Inventory{Models: modelInfos(m)}
+	inv := &report.Inventory{Models: modelInfos(m), Remarks: m.Remarks}
 	ref := func(r model.Ref) finding.Ref {
 		f := finding.Ref{GlobalID: r.GlobalID, Class: r.Class, Name: r.Name, Mark: r.Mark}
 		if r.Source < len(m.Sources) {

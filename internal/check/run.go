@@ -13,6 +13,7 @@ func runOf(m *model.Model, set *rules.Set, found []finding.Finding) *finding.Run
 		Ruleset:  finding.Ruleset{Name: set.Name, SHA256: set.SHA256},
 		Counts:   counts(m),
 		Findings: found,
+		Remarks:  m.Remarks,
 	}
 	run.Tally()
 	return run
@@ -46,6 +47,7 @@ func modelInfos(m *model.Model) []finding.ModelInfo {
 		out = append(out, finding.ModelInfo{
 			Path: s.Path, Name: s.Name, SHA256: s.SHA256, Schema: s.Schema,
 			Project: s.Project, Date: s.Date, Unit: s.Unit,
+			Map: (*finding.MapPlace)(s.Map), TrueNorth: s.TrueNorth,
 		})
 	}
 	return out

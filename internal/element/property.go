@@ -138,9 +138,16 @@ func (m *Model) property(set string, p ifcread.Inst, v ifcread.Value) Property {
 // when it carries one, else the model's.
 func (m *Model) lengthFactor(p ifcread.Inst) float64 {
 	if u, ok := p.Attr("Unit").Inst(); ok {
-		if f, ok := shape.UnitFactor(u); ok {
-			return f
-		}
+		return m.unitFactor(u)
+	}
+	return m.Units.Length
+}
+
+// unitFactor is the factor to mm of a length unit; the model's when it cannot be
+// read.
+func (m *Model) unitFactor(u ifcread.Inst) float64 {
+	if f, ok := shape.UnitFactor(u); ok {
+		return f
 	}
 	return m.Units.Length
 }

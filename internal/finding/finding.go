@@ -33,7 +33,7 @@ type Ref struct {
 	Class    string // entity name in the standard's spelling, such as IfcWall
 	Name     string
 	Mark     string // the Tag, the mark on the drawing; may be empty
-	Model    string // file name without folders
+	Model    string // name of the file, as ModelInfo has it
 }
 
 // Relation is how a measured value has to stand to the required one.

@@ -11,17 +11,29 @@ type Run struct {
 	Ruleset  Ruleset
 	Counts   Counts
 	Findings []Finding
+	Remarks  []string // about the files as one federation
 }
 
 // ModelInfo is one file that was read.
 type ModelInfo struct {
-	Path    string // as given
-	Name    string // without folders; what Ref.Model holds
-	SHA256  string
-	Schema  string // IFC2X3, IFC4, IFC4X3
-	Project string // GlobalId of the IfcProject
-	Date    string // time stamp of the file header, as written there
-	Unit    string // length unit, in words
+	Path      string // as given
+	Name      string // without folders, but for those that tell it from another file's; what Ref.Model holds
+	SHA256    string
+	Schema    string    // IFC2X3, IFC4, IFC4X3
+	Project   string    // GlobalId of the IfcProject
+	Date      string    // time stamp of the file header, as written there
+	Unit      string    // length unit, in words
+	Map       *MapPlace // nil when the file does not say
+	TrueNorth *float64  // degrees from the model's y axis, anticlockwise; nil when the file does not say
+}
+
+// MapPlace is where the coordinates of a model lie on a map. Findings are in the
+// model's own coordinates; this is for those who go on to the site with them.
+type MapPlace struct {
+	CRS                         string  // name of the map's coordinate system, such as EPSG:2193
+	Eastings, Northings, Height float64 // metres, of the model's origin
+	Turn                        float64 // degrees from the map's east to the model's x axis, anticlockwise
+	Scale                       float64 // from the model's length unit to the map's, as stated
 }
 
 // Ruleset names the limits that were applied.

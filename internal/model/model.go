@@ -23,6 +23,7 @@ type Model struct {
 	Bars    Bars
 	LeftOut []LeftOut
 	Unread  []Unread
+	Remarks []string // about the files as one federation
 }
 
 // World is a local point in metres in the model's own world coordinates.
@@ -30,13 +31,23 @@ func (m *Model) World(p geom.Vec) geom.Vec { return p.Add(m.Origin).Mul(1e-3) }
 
 // Source is one file.
 type Source struct {
-	Path    string // as given
-	Name    string // without folders
-	SHA256  string
-	Schema  string // IFC2X3, IFC4, IFC4X3
-	Project string // GlobalId of the project
-	Date    string // time stamp of the file header, as written
-	Unit    string // length unit, in words
+	Path      string // as given
+	Name      string // without folders, but for those that tell it from another file's
+	SHA256    string
+	Schema    string    // IFC2X3, IFC4, IFC4X3
+	Project   string    // GlobalId of the project
+	Date      string    // time stamp of the file header, as written
+	Unit      string    // length unit, in words
+	Map       *MapPlace // nil when the file does not say
+	TrueNorth *float64  // degrees from the y axis, anticlockwise; nil when the file does not say
+}
+
+// MapPlace is where a file's coordinates lie on a map.
+type MapPlace struct {
+	CRS                         string  // name of the map's coordinate system
+	Eastings, Northings, Height float64 // metres, of the origin
+	Turn                        float64 // degrees from the map's east to the x axis, anticlockwise
+	Scale                       float64 // from the file's length unit to the map's
 }
 
 // Ref names the element that something was read from.

@@ -16,6 +16,7 @@ import (
 // Inventory is what was recognised in the models, in plain rows.
 type Inventory struct {
 	Models  []finding.ModelInfo
+	Remarks []string // about the files as one federation
 	Hosts   []HostRow
 	Items   []ItemRow
 	Bars    []BarRow
@@ -59,8 +60,9 @@ type LeftOutRow struct {
 // bars by diameter, and what was left out by reason.
 func WriteInventory(w io.Writer, inv *Inventory, l Layout) error {
 	b := bufio.NewWriter(w)
-	p := printer{w: b, Layout: l, run: (&finding.Run{Models: inv.Models}).Sorted()}
+	p := printer{w: b, Layout: l, run: (&finding.Run{Models: inv.Models, Remarks: inv.Remarks}).Sorted()}
 	p.models()
+	p.mapPlaces()
 	p.hostRows(inv.Hosts)
 	p.itemRows(inv.Items)
 	p.barRows(inv.Bars)
@@ -218,6 +220,7 @@ func WriteInventoryJSON(w io.Writer, inv *Inventory) error {
 	models := (&finding.Run{Models: inv.Models}).Sorted().Models
 	j.textf("{\n \"schema\": %d,\n \"models\": ", Schema)
 	list(&j, " ", models, func(m *finding.ModelInfo) { j.value(modelOut(m)) })
+	j.remarks(inv.Remarks)
 	j.text(",\n \"hosts\": ")
 	list(&j, " ", inv.Hosts, func(h *HostRow) {
 		j.value(struct {

@@ -33,6 +33,7 @@ func WriteJSONSince(w io.Writer, run *finding.Run, c *finding.Comparison) error 
 	j := jsonWriter{w: b}
 	j.textf("{\n \"schema\": %d,\n \"models\": ", Schema)
 	list(&j, " ", run.Models, func(m *finding.ModelInfo) { j.value(modelOut(m)) })
+	j.remarks(run.Remarks)
 	j.text(",\n \"ruleset\": ")
 	j.value(rulesetJSON{run.Ruleset.Name, run.Ruleset.SHA256})
 	j.text(",\n \"counts\": ")
@@ -165,10 +166,42 @@ type modelJSON struct {
 	Name    string `json:"name,omitempty"`
 	Date    string `json:"date,omitempty"`
 	Unit    string `json:"unit,omitempty"`
+
+	Map       *mapJSON `json:"map,omitempty"`
+	TrueNorth *number  `json:"true_north_degrees,omitempty"`
+}
+
+// mapJSON is where the model's coordinates lie on a map.
+type mapJSON struct {
+	CRS       string `json:"crs,omitempty"`
+	Eastings  number `json:"eastings_m"`
+	Northings number `json:"northings_m"`
+	Height    number `json:"height_m"`
+	Turn      number `json:"x_axis_degrees"`
+	Scale     number `json:"scale"`
 }
 
 func modelOut(m *finding.ModelInfo) modelJSON {
-	return modelJSON{m.Path, m.SHA256, m.Schema, m.Project, m.Name, m.Date, m.Unit}
+	out := modelJSON{Path: m.Path, SHA256: m.SHA256, Schema: m.Schema, Project: m.Project, Name: m.Name, Date: m.Date, Unit: m.Unit}
+	if p := m.Map; p != nil {
+		out.Map = &mapJSON{
+			CRS: p.CRS, Eastings: number(finding.Round(p.Eastings, 6)), Northings: number(finding.Round(p.Northings, 6)),
+			Height: number(finding.Round(p.Height, 6)), Turn: number(finding.Round(p.Turn, 8)), Scale: number(p.Scale),
+		}
+	}
+	if m.TrueNorth != nil {
+		north := number(finding.Round(*m.TrueNorth, 8))
+		out.TrueNorth = &north
+	}
+	return out
+}
+
+// remarks are left out when there are none.
+func (j *jsonWriter) remarks(texts []string) {
+	if len(texts) > 0 {
+		j.text(",\n \"remarks\": ")
+		list(j, " ", texts, func(s *string) { j.value(*s) })
+	}
 }
 
 type refJSON struct {

@@ -48,9 +48,13 @@ func ReadJSON(r io.Reader) (*finding.Run, error) {
 			Path: in.text(m, "path"), SHA256: in.text(m, "sha256"), Schema: in.text(m, "ifc"),
 			Project: in.text(m, "project"), Name: in.optional(m, "name"),
 			Date: in.optional(m, "date"), Unit: in.optional(m, "unit"),
+			Map: in.mapPlace(m.Get("map")), TrueNorth: in.optionalNumber(m, "true_north_degrees"),
 		})
 	}
 	in.place = ""
+	for _, r := range root.Get("remarks").Array() {
+		run.Remarks = append(run.Remarks, r.String())
+	}
 	set := root.Get("ruleset")
 	run.Ruleset = finding.Ruleset{Name: in.text(set, "name"), SHA256: in.text(set, "sha256")}
 	run.Counts = in.counts(root.Get("counts"))
@@ -157,6 +161,25 @@ func (in *reader) number(v gjson.Result, key string) float64 {
 		in.fail(key, "a number", n)
 	}
 	return math.NaN()
+}
+
+// mapPlace is nil when there is none.
+func (in *reader) mapPlace(v gjson.Result) *finding.MapPlace {
+	if !v.Exists() {
+		return nil
+	}
+	return &finding.MapPlace{
+		CRS: in.optional(v, "crs"), Eastings: in.number(v, "eastings_m"), Northings: in.number(v, "northings_m"),
+		Height: in.number(v, "height_m"), Turn: in.number(v, "x_axis_degrees"), Scale: in.number(v, "scale"),
+	}
+}
+
+func (in *reader) optionalNumber(v gjson.Result, key string) *float64 {
+	if !v.Get(key).Exists() {
+		return nil
+	}
+	x := in.number(v, key)
+	return &x
 }
 
 func (in *reader) vec(v gjson.Result, key string) geom.Vec {

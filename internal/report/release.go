@@ -318,6 +318,9 @@ func WriteMarkdown(w io.Writer, r *Release) error {
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "**%s**\n\n", markdown(r.Verdict()))
 	fmt.Fprintf(b, "%s in %s; %d not checked.\n", priorities(tally(run.Findings)), count(len(run.Models), "model"), tally(run.Findings).Unchecked)
+	for _, s := range run.Remarks {
+		fmt.Fprintf(b, "\nMind: %s.\n", markdown(s))
+	}
 	section := func(title string, list []*finding.Finding) {
 		if len(list) == 0 {
 			return

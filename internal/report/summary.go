@@ -96,6 +96,32 @@ func (p *printer) models() {
 	if r := p.run.Ruleset; r.Name != "" {
 		p.wrapped("  rules: ", "         ", finding.Plain(r.Name))
 	}
+	for _, s := range p.run.Remarks {
+		p.wrapped("  mind: ", "        ", finding.Plain(s))
+	}
+}
+
+// mapPlaces tells where models lie on a map, for those that say.
+func (p *printer) mapPlaces() {
+	for _, m := range p.run.Models {
+		var parts []string
+		if g := m.Map; g != nil {
+			parts = append(parts, fmt.Sprintf("origin at E %.3f m, N %.3f m, height %.3f m", g.Eastings, g.Northings, g.Height))
+			if g.CRS != "" {
+				parts[0] += " of " + finding.Plain(g.CRS)
+			}
+			parts = append(parts, fmt.Sprintf("x axis %.4f degrees anticlockwise from east", g.Turn))
+			if g.Scale != 1 {
+				parts = append(parts, fmt.Sprintf("scale %g", g.Scale))
+			}
+		}
+		if m.TrueNorth != nil {
+			parts = append(parts, fmt.Sprintf("true north %.4f degrees anticlockwise from the y axis", *m.TrueNorth))
+		}
+		if len(parts) > 0 {
+			p.wrapped("  map: ", "       ", finding.Plain(m.Name)+": "+strings.Join(parts, "; "))
+		}
+	}
 }
 
 func (p *printer) recognised(leftOut int) {
