@@ -92,6 +92,9 @@ func (r *Reader) crossing(in ifcread.Inst) (at, along geom.Vec, axis ifcread.Ins
 	if len(off) > 2 {
 		at.Z += off[2] * r.units.Length
 	}
+	if !onEarth(at) {
+		return at, along, axis, bad(in, "its offsets are not numbers that a map may have")
+	}
 	return at, along, axis, nil
 }
 

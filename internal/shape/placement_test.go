@@ -67,6 +67,7 @@ func TestPlacementsThatLeadNowhere(t *testing.T) {
 		"axes without point":  "#100=IFCLOCALPLACEMENT($,#110);\n#110=IFCAXIS2PLACEMENT3D($,$,$);\n",
 		"no placement at all": "#100=IFCDIRECTION((1.,0.,0.));\n",
 		"parallel grid axes":  "#100=IFCGRIDPLACEMENT(#110,$);\n#110=IFCVIRTUALGRIDINTERSECTION((#111,#111),(0.,0.));\n#111=IFCGRIDAXIS('A',#113,.T.);\n#113=IFCPOLYLINE((#1,#115));\n#115=IFCCARTESIANPOINT((0.,100.));\n",
+		"grid offset unset":   "#100=IFCGRIDPLACEMENT(#110,$);\n#110=IFCVIRTUALGRIDINTERSECTION((#111,#112),(0.,0.,$));\n#111=IFCGRIDAXIS('A',#113,.T.);\n#112=IFCGRIDAXIS('1',#114,.T.);\n#113=IFCPOLYLINE((#1,#115));\n#114=IFCPOLYLINE((#1,#116));\n#115=IFCCARTESIANPOINT((0.,100.));\n#116=IFCCARTESIANPOINT((100.,0.));\n",
 		"along an alignment":  "#100=IFCLINEARPLACEMENT($,$,$);\n",
 	} {
 		r := reader(t, "IFC4X3_ADD2", mmRad, data)
