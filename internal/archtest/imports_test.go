@@ -49,7 +49,7 @@ var allowed = map[string]string{
 	"internal/explain":           "internal/drawing/subject internal/finding internal/geom internal/model rules",
 	"internal/pdf":               "internal/drawing internal/finding internal/geom",
 	"internal/sheet":             "internal/drawing internal/drawing/subject internal/finding internal/geom internal/model internal/pdf internal/setout",
-	"internal/check":             "ifcread internal/element internal/finding internal/model internal/recognise internal/report internal/shape rules",
+	"internal/check":             "ifcread internal/element internal/finding internal/geom internal/model internal/recognise internal/report internal/shape rules",
 	"internal/ifcbuild":          "",
 	"internal/ifcbuild/embed":    "internal/ifcbuild",
 	"internal/ifcbuild/ifcxml":   "ifcread",
