@@ -36,7 +36,7 @@ func (e *elem) pieces() ([]piece, []model.Unread) {
 	for _, u := range e.Shape.Unread {
 		lack = append(lack, e.unread("item", u.ItemType+": "+u.Why))
 	}
-	return out, lack
+	return joinBends(out), lack
 }
 
 // meshPiece keeps a shell as the rod that it is when it is nothing but one, so

@@ -200,7 +200,7 @@ func (b *body) cavity(s *shell) bool {
 func (s *shell) findRidges(twins *edgeTable) {
 	const (
 		least = 0.9999863 // cos 0.3 degrees: less is one flat facet
-		most  = 0.4539905 // cos 63 degrees: a hexagon turns by 60
+		most  = 0.2756374 // cos 74 degrees: a pentagon turns by 72
 	)
 	for i, t := range s.tris {
 		if s.normal[i] == (geom.Vec{}) {

@@ -32,11 +32,14 @@ const (
 	cosFine  = 0.999998 // 0.1 degrees: for sections of more sides
 )
 
+// fewCorners is the least that a round section is drawn with.
+const fewCorners = 5
+
 // fit fits a prism and a circle to a loop; d is roughly the direction of the
 // axis. ok is false when the loop has too few corners to say anything.
 func (sec *section) fit(lp int32, d geom.Vec) (ring, bool) {
 	var g ring
-	if sec.findCorners(lp, cosFacet) < 6 && sec.findCorners(lp, cosFine) < 6 {
+	if sec.findCorners(lp, cosFacet) < fewCorners && sec.findCorners(lp, cosFine) < fewCorners {
 		return g, false
 	}
 	g.d, g.tilt, g.normals = sec.prismAxis(lp)
@@ -169,14 +172,16 @@ func (sec *section) faces(lp int32, g *ring) {
 }
 
 // round reports whether the loop is the section of a straight round bar or
-// bore: at least six corners on one circle, all around, on a true prism. Six is
-// a hexagon: nothing in its section tells it from a coarse round bar. A distorted
+// bore: at least five corners on one circle, evenly around it, on a true prism.
+// Five are a coarse round bar, since no steel is pentagonal; six are a hexagon:
+// nothing in its section tells it from a coarse round bar. A distorted
 // section, as exporters write them that put two halves together, passes too.
 func (g *ring) round() bool {
-	const (
-		tilt = 0.0105 // 0.6 degrees: a cone is no bar
-		gap  = 65 * math.Pi / 180
-	)
+	const tilt = 0.0105 // 0.6 degrees: a cone is no bar
+	gap := 65 * math.Pi / 180
+	if g.sides == fewCorners {
+		gap = 73 * math.Pi / 180
+	}
 	return g.r > 10*weldTol && g.tilt <= tilt && g.gap <= gap && (g.distorted || g.misfit <= offCircle(g.r)) &&
 		g.cover > 0.95 && g.cover < 2.1 && g.normals[1] > 0.3
 }

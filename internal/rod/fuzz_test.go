@@ -77,7 +77,7 @@ func decodeMesh(b []byte) (*geom.Mesh, bool) {
 // checkSane holds what must be true of any member of any mesh.
 func checkSane(t *testing.T, m *Member, mesh *geom.Mesh) {
 	t.Helper()
-	if !m.A.Finite() || !m.B.Finite() || !(m.Radius > 0) || m.Sides < 6 {
+	if !m.A.Finite() || !m.B.Finite() || !(m.Radius > 0) || m.Sides < fewCorners {
 		t.Fatalf("%+v", m)
 	}
 	box := geom.EmptyBox

@@ -77,7 +77,7 @@ func (b *body) membersOf(t *tube) []Member {
 // slender is the least length of a shank: as long as it is thick, and of a
 // hexagon three times its width, since a shorter one is a nut.
 func slender(sides int, radius float64) float64 {
-	if sides == 6 {
+	if sides == 5 || sides == 6 {
 		return 3 * math.Sqrt(3) * radius
 	}
 	return 2 * radius

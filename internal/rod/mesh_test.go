@@ -44,15 +44,18 @@ func bodies() []bodyCase {
 	var out []bodyCase
 	add := func(name string, m *geom.Mesh, w ...want) { out = append(out, bodyCase{name, m, w}) }
 
-	for _, n := range []int{6, 7, 8, 12, 24, 36, 64} {
+	for _, n := range []int{5, 6, 7, 8, 12, 24, 36, 64} {
 		for _, mitred := range []bool{false, true} {
 			for _, chords := range []int{1, 2, 5, 8} {
 				if chords == 1 && !mitred {
 					continue // a ring square to one leg is no section of the other
 				}
+				if n == 5 && chords == 2 && !mitred {
+					continue // steps of 45 degrees squeeze five sides by half a millimetre
+				}
 				add(fmt.Sprintf("L sides=%d chords=%d mitred=%v", n, chords, mitred),
 					sweep(hooked(300, 40, math.Pi/2, 60, chords), 10, n, 0.3, mitred, fanCap),
-					want{b: z(-300), r: 10, inside: 330, deep: 350})
+					want{b: z(-300), r: 10, inside: 330, deep: 350, loose: n == 5 && !mitred})
 			}
 			add(fmt.Sprintf("J sides=%d mitred=%v", n, mitred),
 				sweep(hooked(200, 30, math.Pi, 40, 9), 8, n, 0, mitred, centreCap),
@@ -60,7 +63,7 @@ func bodies() []bodyCase {
 		}
 		add(fmt.Sprintf("J without leg sides=%d", n),
 			sweep(hooked(200, 30, 2.4, 0, 7), 8, n, 0.1, false, fanCap),
-			want{b: z(-200), r: 8, inside: 222, deep: 238})
+			want{b: z(-200), r: 8, inside: 222, deep: 238, loose: n == 5})
 		add(fmt.Sprintf("plain sides=%d", n),
 			sweep([]geom.Vec{{}, z(400)}, 12, n, 0, false, fanCap),
 			want{b: z(400), r: 12, either: true})

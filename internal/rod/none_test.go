@@ -51,7 +51,9 @@ func others() map[string]*geom.Mesh {
 		"stadium bar":            extrude(rounding(30, 20, 10, 8), nil, 400),
 		"dented bar":             extrude(dented, nil, 200),
 		"elliptic bar":           extrude(ellipse, nil, 400),
-		"pentagonal bar":         extrude(ngon(geom.Vec{}, 10, 5, 0), nil, 400),
+		"square bar round":       extrude(ngon(geom.Vec{}, 10, 4, 0), nil, 400),
+		"short pentagonal bar":   extrude(ngon(geom.Vec{}, 10, 5, 0), nil, 51.9),
+		"crooked pentagon":       extrude(crooked(), nil, 400),
 		"half-round bar":         extrude(ngon(geom.Vec{}, 10, 24, 0)[:13], nil, 400),
 		"three-quarter bar":      extrude(ngon(geom.Vec{}, 10, 24, 0)[:19], nil, 400),
 		"hollow section":         extrude(rounding(60, 40, 8, 6), clockwise(rounding(52, 32, 4, 6)), 400),
@@ -83,6 +85,16 @@ func others() map[string]*geom.Mesh {
 			return merge(b, m)
 		}(),
 	}
+}
+
+// crooked are five corners on a circle, not evenly spaced.
+func crooked() []geom.Vec {
+	var out []geom.Vec
+	for _, a := range []float64{0, 70, 144, 216, 288} {
+		s, c := math.Sincos(a * math.Pi / 180)
+		out = append(out, geom.V(10*c, 10*s, 0))
+	}
+	return out
 }
 
 func openHalf() *geom.Mesh {
@@ -119,6 +131,7 @@ func TestFromMeshFindsNone(t *testing.T) {
 // The other side of the limits that the bodies above fall short of.
 func TestFromMeshAtTheLimits(t *testing.T) {
 	for name, m := range map[string]*geom.Mesh{
+		"pentagonal bar":           extrude(ngon(geom.Vec{}, 10, 5, 0), nil, 52),
 		"hexagonal bar":            extrude(ngon(geom.Vec{}, 10, 6, 0), nil, 52),
 		"disc as long as thick":    extrude(ngon(geom.Vec{}, 50, 32, 0), nil, 101),
 		"heptagonal bar":           extrude(ngon(geom.Vec{}, 10, 7, 0), nil, 21),

@@ -62,9 +62,12 @@ func (l Lifter) Bodies() []ib.Solid {
 // RecessDepth is how deep the recess reaches below the face: to below the head.
 func (l Lifter) RecessDepth() float64 { return l.Sunk + l.HeadT + 10 }
 
+// bowlSides are those of a recess former.
+const bowlSides = 16
+
 // Former is the recess round the head as a body, as deep as RecessDepth.
 func (l Lifter) Former() ib.Solid {
-	return ib.BowlMesh(ib.At(0, 0, 0), l.Recess, l.RecessDepth(), sides).Brep()
+	return ib.BowlMesh(ib.At(0, 0, 0), l.Recess, l.RecessDepth(), bowlSides).Brep()
 }
 
 // Channel is a slotted channel along x with anchors behind it.

@@ -3,45 +3,65 @@ package embed
 import ib "embedcheck/internal/ifcbuild"
 
 // Form is how steel is modelled.
-type Form int
+type Form struct {
+	kind  kind
+	sides int
+}
+
+type kind int
 
 const (
-	Swept    Form = iota // swept disks for what is round, extrusions else
-	Extruded             // extrusions only; bends in short straight pieces
-	Brep                 // faceted breps with 16 sides
-	Facets               // triangulated face sets with 16 sides
+	swept kind = iota
+	extruded
+	brep
+	facets
+	polygons
 )
 
-// sides of what is round in faceted forms.
-const sides = 16
+var (
+	Swept    = Form{kind: swept}               // swept disks for what is round, extrusions else
+	Extruded = Form{kind: extruded}            // extrusions only; bends in short straight pieces
+	Brep     = Form{kind: brep, sides: 16}     // faceted breps
+	Facets   = Form{kind: facets, sides: 16}   // triangulated face sets
+	Polygons = Form{kind: polygons, sides: 16} // polygonal face sets
+)
+
+// Sides is the form with so many sides of what is round.
+func (f Form) Sides(n int) Form { f.sides = n; return f }
+
+// mesh is a mesh in a faceted form.
+func (f Form) mesh(m *ib.Mesh) ib.Solid {
+	switch f.kind {
+	case brep:
+		return m.Brep()
+	case polygons:
+		return m.Polygons()
+	}
+	return m.Triangles()
+}
 
 // rod is a round bar along a path.
 func (f Form) rod(p ib.Path, d float64) []ib.Solid {
 	points := p.Points()
-	switch f {
-	case Brep:
-		return []ib.Solid{ib.RodMesh(points, d/2, 0, sides).Brep()}
-	case Facets:
-		return []ib.Solid{ib.RodMesh(points, d/2, 0, sides).Triangles()}
-	case Extruded:
+	switch f.kind {
+	case swept:
+		return []ib.Solid{ib.Rod(p, d)}
+	case extruded:
 		var out []ib.Solid
 		for i := 1; i < len(points); i++ {
 			out = append(out, ib.Cylinder(points[i-1], points[i], d/2))
 		}
 		return out
 	}
-	return []ib.Solid{ib.Rod(p, d)}
+	return []ib.Solid{f.mesh(ib.RodMesh(points, d/2, 0, f.sides))}
 }
 
 // prism is an extrusion of an outline.
 func (f Form) prism(e ib.Extrude) ib.Solid {
-	switch f {
-	case Brep:
-		return ib.PrismMesh(e.Profile, e.At, e.Depth, sides).Brep()
-	case Facets:
-		return ib.PrismMesh(e.Profile, e.At, e.Depth, sides).Triangles()
+	if f.kind == swept || f.kind == extruded {
+		return e
 	}
-	return e
+	return f.mesh(ib.PrismMesh(e.Profile, e.At, e.Depth, f.sides))
 }
 
 // nuts are the width across flats and the height of hexagon nuts (ISO 4032),
