@@ -47,10 +47,18 @@ var swept = []word{
 	{"disk on a composite curve", "#20=IFCCARTESIANPOINT((0.,0.,200.));\n#21=IFCPOLYLINE((#20,#1));\n#22=IFCCARTESIANPOINT((60.,0.,0.));\n#23=IFCAXIS2PLACEMENT3D(#22,#4,#3);\n#24=IFCCIRCLE(#23,60.);\n" +
 		"#25=IFCTRIMMEDCURVE(#24,(IFCPARAMETERVALUE(180.)),(IFCPARAMETERVALUE(90.)),.F.,.PARAMETER.);\n#26=IFCCOMPOSITECURVESEGMENT(.CONTINUOUS.,.T.,#21);\n#27=IFCCOMPOSITECURVESEGMENT(.CONTINUOUS.,.T.,#25);\n#28=IFCCOMPOSITECURVE((#26,#27),.F.);\n#29=IFCSWEPTDISKSOLID(#28,20.,$,$,$);", "AdvancedSweptSolid"},
 	{"fixed reference", "#20=IFCRECTANGLEPROFILEDEF(.AREA.,$,#7,40.,20.);\n#21=IFCCARTESIANPOINT((300.,0.,0.));\n#22=IFCCARTESIANPOINT((300.,300.,0.));\n#23=IFCPOLYLINE((#1,#21,#22));\n#24=IFCFIXEDREFERENCESWEPTAREASOLID(#20,#5,#23,$,$,#2);", "AdvancedSweptSolid"},
+	{"sectioned", sections + "#50=IFCSECTIONEDSOLIDHORIZONTAL(#41,(#38,#39),(#43,#45));", "AdvancedSweptSolid"},
+	{"sectioned spine", sections + "#46=IFCCOMPOSITECURVESEGMENT(.CONTINUOUS.,.T.,#41);\n#47=IFCCOMPOSITECURVE((#46),.F.);\n#48=IFCAXIS2PLACEMENT3D(#1,#3,#4);\n#49=IFCAXIS2PLACEMENT3D(#40,#3,#4);\n#50=IFCSECTIONEDSPINE(#47,(#38,#39),(#48,#49));", "AdvancedSweptSolid"},
 	{"surface curve", "#20=IFCRECTANGLEPROFILEDEF(.AREA.,$,#7,40.,20.);\n#21=IFCCIRCLE(#5,200.);\n#22=IFCTRIMMEDCURVE(#21,(IFCPARAMETERVALUE(0.)),(IFCPARAMETERVALUE(90.)),.T.,.PARAMETER.);\n#23=IFCPLANE(#5);\n#24=IFCSURFACECURVESWEPTAREASOLID(#20,#5,#22,$,$,#23);", "AdvancedSweptSolid"},
 }
 
-// rectangular wraps a profile, #40, in an extrusion.
+// sections are an area of 45 000 mm2, #38, its half size, #39, a line of 2000, #41,
+// and two places on it, 900 apart and beside it.
+const sections = "#30=IFCCARTESIANPOINT((300.,0.));\n#31=IFCCARTESIANPOINT((300.,100.));\n#34=IFCCARTESIANPOINT((0.,200.));\n#35=IFCPOLYLINE((#6,#30,#31,#34,#6));\n#38=IFCARBITRARYCLOSEDPROFILEDEF(.AREA.,$,#35);\n" +
+	"#32=IFCCARTESIANPOINT((150.,0.));\n#33=IFCCARTESIANPOINT((150.,50.));\n#36=IFCCARTESIANPOINT((0.,100.));\n#37=IFCPOLYLINE((#6,#32,#33,#36,#6));\n#39=IFCARBITRARYCLOSEDPROFILEDEF(.AREA.,$,#37);\n" +
+	"#40=IFCCARTESIANPOINT((2000.,0.,0.));\n#41=IFCPOLYLINE((#1,#40));\n#42=IFCPOINTBYDISTANCEEXPRESSION(IFCLENGTHMEASURE(100.),50.,70.,$,#41);\n#43=IFCAXIS2PLACEMENTLINEAR(#42,$,$);\n#44=IFCPOINTBYDISTANCEEXPRESSION(IFCLENGTHMEASURE(1000.),50.,70.,$,#41);\n#45=IFCAXIS2PLACEMENTLINEAR(#44,$,$);\n"
+
+// profiled wraps a profile, #40, in an extrusion.
 func profiled(name, text string) word {
 	return word{name, text + "\n#41=IFCEXTRUDEDAREASOLID(#40,#11,#2,1000.);", "SweptSolid"}
 }
@@ -198,6 +206,7 @@ var byHand = map[string]float64{
 	"extruded askew":                   20000 * 80 * 0.9 / math.Sqrt(0.3*0.3+0.2*0.2+0.9*0.9),
 	"revolved tapered":                 70 * math.Pi / 180 * 150 * (20000 - (200*40+100*100)/2 + 100*40/3.), // sizes shrink evenly, the centre 150 from the axis
 	"disk filleted":                    20 * 20 * math.Pi * (240 + 140 + 60*math.Pi/2),
+	"sectioned spine":                  45000 * (1 + 0.5 + 0.25) / 3 * 2000,
 	"fixed reference":                  40 * 20 * 600,
 	"rounded rectangle":                (20000 - 20*20*(4-math.Pi)) * 1000,
 	"I":                                5381e3,

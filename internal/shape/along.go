@@ -131,8 +131,3 @@ func mitre(ring []geom.Vec, p, before, after geom.Vec) []geom.Vec {
 	}
 	return ring
 }
-
-// sectioned would read an IfcSectionedSolidHorizontal.
-func (r *Reader) sectioned(in ifcread.Inst) (*Solid, error) {
-	return nil, bad(in, "sections along an alignment are not read")
-}

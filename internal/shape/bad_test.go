@@ -54,7 +54,8 @@ func TestDegenerateItemsAreRefused(t *testing.T) {
 		{"spline with too few points", "#100=IFCSWEPTDISKSOLID(#101,5.,$,$,$);\n#101=IFCBSPLINECURVEWITHKNOTS(3,(#110,#111),.UNSPECIFIED.,.F.,.F.,(4,4),(0.,1.),.UNSPECIFIED.);\n" + pts, "degree 3"},
 		{"spline with falling knots", "#100=IFCSWEPTDISKSOLID(#101,5.,$,$,$);\n#101=IFCBSPLINECURVEWITHKNOTS(1,(#110,#111),.UNSPECIFIED.,.F.,.F.,(2,2),(1.,0.),.UNSPECIFIED.);\n" + pts, "rise"},
 		{"unknown type", "#100=IFCDIRECTION((0.,0.,1.));\n", "not read as solids"},
-		{"alignment", "#100=IFCSECTIONEDSOLIDHORIZONTAL(#101,(),());\n", "alignment"},
+		{"sections without a directrix", "#100=IFCSECTIONEDSOLIDHORIZONTAL(#999,(),());\n", "directrix"},
+		{"sections without places", "#100=IFCSECTIONEDSOLIDHORIZONTAL(#102,(),());\n#102=IFCPOLYLINE((#110,#111));\n" + pts, "fewer than two"},
 	} {
 		r := reader(t, "IFC4", mmRad, c.data)
 		s, err := r.solid(get(t, r, 100), 0)

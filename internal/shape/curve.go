@@ -53,6 +53,8 @@ func (r *Reader) curve(in ifcread.Inst, depth int) (path, error) {
 		return r.indexedCurve(in)
 	case tTrimmedCurve:
 		return r.trimmedCurve(in, depth)
+	case tGradient:
+		return r.gradientCurve(in, depth)
 	case tComposite, tComposite2D, tCompositeOn, tBoundary, tOuterBoundary:
 		return r.compositeCurve(in, depth)
 	case tLine:
@@ -215,25 +217,9 @@ func (r *Reader) compositeCurve(in ifcread.Inst, depth int) (path, error) {
 		if !ok {
 			return path{}, bad(in, "one of its segments is not in the file")
 		}
-		if s.Type() != tSegment && s.Type() != tRepSegment {
-			return path{}, bad(s, "segments of this type are not read")
-		}
-		parent, err := need(s, 2, "parent curve")
+		p, err := r.segment(s, depth)
 		if err != nil {
 			return path{}, err
-		}
-		p, err := r.curve(parent, depth+1)
-		if err != nil {
-			return path{}, err
-		}
-		if p.basis && p.pieces[0].kind == straight {
-			return path{}, bad(s, "its parent curve is a line without ends")
-		}
-		if !truth(s.Arg(1), true) {
-			p = p.reversed()
-		}
-		if s.Type() == tRepSegment {
-			p.scaleParams(number(s.Arg(3)))
 		}
 		if c, err = c.joined(p); err != nil {
 			return path{}, bad(s, "%v", err)
@@ -246,6 +232,35 @@ func (r *Reader) compositeCurve(in ifcread.Inst, depth int) (path, error) {
 		return path{}, bad(in, "it has no segments")
 	}
 	return c, nil
+}
+
+// segment reads one segment of a composite curve.
+func (r *Reader) segment(s ifcread.Inst, depth int) (path, error) {
+	switch s.Type() {
+	case tSegment, tRepSegment:
+	case tCurveSegment:
+		return r.curveSegment(s)
+	default:
+		return path{}, bad(s, "segments of this type are not read")
+	}
+	parent, err := need(s, 2, "parent curve")
+	if err != nil {
+		return path{}, err
+	}
+	p, err := r.curve(parent, depth+1)
+	if err != nil {
+		return path{}, err
+	}
+	if p.basis && p.pieces[0].kind == straight {
+		return path{}, bad(s, "its parent curve is a line without ends")
+	}
+	if !truth(s.Arg(1), true) {
+		p = p.reversed()
+	}
+	if s.Type() == tRepSegment {
+		p.scaleParams(number(s.Arg(3)))
+	}
+	return p, nil
 }
 
 // maxGap is the distance in mm between two segments of a curve that is bridged

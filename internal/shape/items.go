@@ -14,6 +14,7 @@ var (
 	tFixedReference = ifcread.TypeOf("IfcFixedReferenceSweptAreaSolid")
 	tSurfaceSwept   = ifcread.TypeOf("IfcSurfaceCurveSweptAreaSolid")
 	tSectioned      = ifcread.TypeOf("IfcSectionedSolidHorizontal")
+	tSpine          = ifcread.TypeOf("IfcSectionedSpine")
 	tBoundingBox    = ifcread.TypeOf("IfcBoundingBox")
 	tMappedItem     = ifcread.TypeOf("IfcMappedItem")
 )
@@ -49,7 +50,7 @@ func (r *Reader) evaluate(in ifcread.Inst, depth int) (*Solid, error) {
 		return r.sweptDisk(in)
 	case tFixedReference, tSurfaceSwept:
 		return r.sweptAlong(in)
-	case tSectioned:
+	case tSectioned, tSpine:
 		return r.sectioned(in)
 	case tFacetedBrep, tFacetedVoids, tAdvancedBrep, tAdvancedVoids, tShellModel, tFaceModel:
 		return r.brep(in)

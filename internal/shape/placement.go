@@ -87,11 +87,14 @@ func (r *Reader) ownPlacement(p ifcread.Inst) (m geom.Affine, parent ifcread.Ins
 		return r.gridPlacement(p)
 	case tLinearPlacement:
 		parent, _ = p.Attr("PlacementRelTo").Inst()
-		at, ok := p.Attr("CartesianPosition").Inst()
-		if !ok {
-			return geom.Identity, parent, bad(p, "a place along an alignment is only read when its CartesianPosition is stated")
+		if at, ok := p.Attr("CartesianPosition").Inst(); ok {
+			m, err = r.axesOf(at)
+			return m, parent, err
 		}
-		m, err = r.axesOf(at)
+		at, err := need(p, 1, "relative placement")
+		if err == nil {
+			m, err = r.linearAxes(at)
+		}
 		return m, parent, err
 	}
 	return geom.Identity, parent, bad(p, "placements of this type are not read")
