@@ -38,6 +38,9 @@ type Page struct {
 // at the end of the test.
 func Open(t testing.TB, width, height int64) *Page {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("a browser takes seconds to start")
+	}
 	path := ""
 	for _, name := range [...]string{"chromium", "chromium-browser"} {
 		if p, err := exec.LookPath(name); err == nil {

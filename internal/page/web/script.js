@@ -92,7 +92,8 @@ const choose = async (i, how = {}) => {
 };
 const close = () => {
  if (narrow.matches) sheet.replaceChildren();
- if (current >= 0) links[current].focus();
+ // A row that is filtered away cannot take the focus.
+ (current >= 0 && shown(current) ? links[current] : links.find((a, i) => a.tabIndex === 0 && shown(i)) ?? list).focus();
 };
 
 // Filters. The words of a row are put together once, at the first search.
@@ -114,11 +115,10 @@ const filter = () => {
  });
  for (const h of hosts) if (h.hidden !== !perHost.has(h)) h.hidden = !perHost.has(h);
  $('#count').textContent = n === rows.length ? n + ' findings' : n + ' of ' + rows.length + ' findings';
- if (current < 0 || !shown(current)) {
-  const first = rows.findIndex((_, i) => shown(i));
-  for (const a of links) if (a.tabIndex === 0) a.tabIndex = -1;
-  if (first >= 0) links[first].tabIndex = 0;
- }
+ // One row that is shown is the stop of the Tab key.
+ const stop = current >= 0 && shown(current) ? current : rows.findIndex((_, i) => shown(i));
+ for (const a of links) if (a.tabIndex === 0) a.tabIndex = -1;
+ if (stop >= 0) links[stop].tabIndex = 0;
 };
 let soon = 0;
 const filterSoon = () => { cancelAnimationFrame(soon); soon = requestAnimationFrame(filter); };
