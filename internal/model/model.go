@@ -8,6 +8,7 @@ package model
 
 import (
 	"slices"
+	"strings"
 
 	"embedcheck/internal/geom"
 )
@@ -66,6 +67,15 @@ type Ref struct {
 // Property looks values up by "Pset.Name"; false when there is none.
 type Property func(name string) (string, bool)
 
+func said(p Property, name string) (text string, ok bool) {
+	if p == nil {
+		return "", false
+	}
+	text, ok = p(name)
+	text = strings.TrimSpace(text)
+	return text, ok && text != ""
+}
+
 // Host is one concrete element that items are cast into.
 type Host struct {
 	Ref
@@ -79,6 +89,10 @@ type Host struct {
 	Property Property
 	Assembly string // name or mark of the assembly it belongs to
 }
+
+// Says is what the model states under a property of the host, in any property
+// set; ok is false for an empty text.
+func (h *Host) Says(property string) (text string, ok bool) { return said(h.Property, property) }
 
 // Without is the host's concrete with the given voids left filled: an item's
 // own recess is no edge to it.
@@ -157,6 +171,9 @@ type Item struct {
 	Twin     bool   // a part that only completes another item (nut, washer)
 	Tube     bool   // a hole for a lifting pin: a lifter without an anchor
 }
+
+// Says is what the model states under a property of the item, as Host.Says.
+func (it *Item) Says(property string) (text string, ok bool) { return said(it.Property, property) }
 
 // Body is one piece of an item: a rod where the geometry is one, a mesh
 // otherwise. Exactly one of the two is set.

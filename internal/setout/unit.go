@@ -6,6 +6,7 @@ import (
 
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
+	"embedcheck/internal/measure"
 	"embedcheck/internal/model"
 )
 
@@ -91,7 +92,7 @@ func Plan(m *model.Model, tol Tolerances) []*Unit {
 		}
 	}
 	marks := hostMarks(hosts)
-	near := newSurroundings(m.Hosts)
+	near := measure.NewSurroundings(m.Hosts)
 	units := make([]*Unit, len(hosts))
 	for i, h := range hosts {
 		units[i] = newUnit(h, marks[i], near, tol)
@@ -102,7 +103,7 @@ func Plan(m *model.Model, tol Tolerances) []*Unit {
 	return units
 }
 
-func newUnit(h *model.Host, mark string, near *surroundings, tol Tolerances) *Unit {
+func newUnit(h *model.Host, mark string, near *measure.Surroundings, tol Tolerances) *Unit {
 	u := &Unit{Host: h, Mark: mark}
 	u.lay(near)
 	u.outline()

@@ -1,21 +1,22 @@
-package setout
+package measure
 
 import (
 	"math"
-	"strings"
 
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
 )
 
-// surroundings finds the hosts beside a place.
-type surroundings struct {
+// Surroundings finds the hosts beside a place. It may be asked from several sides
+// at once.
+type Surroundings struct {
 	hosts []*model.Host
 	tree  *geom.BoxTree
 }
 
-func newSurroundings(hosts []*model.Host) *surroundings {
-	s := &surroundings{}
+// NewSurroundings indexes hosts; those without a finite box are left out.
+func NewSurroundings(hosts []*model.Host) *Surroundings {
+	s := &Surroundings{}
 	var boxes []geom.Box
 	for _, h := range hosts {
 		if !h.Box.Empty() && h.Box.Min.Finite() && h.Box.Max.Finite() {
@@ -30,37 +31,14 @@ func newSurroundings(hosts []*model.Host) *surroundings {
 // lookFar is how far, in mm, other hosts are looked for on both sides of a wall.
 const lookFar = 30000
 
-// lookOut is the side of a plate that stands that looks out of the building: no
-// other host stands before it, or all at least twice as far as behind it; zero
-// where that is not clear, or the model says that the wall is inside.
-func (l *layer) lookOut(near *surroundings) geom.Vec {
-	for _, p := range [2]string{"Pset_WallCommon.IsExternal", "IsExternal"} {
-		if v, ok := l.property(p); ok && (strings.EqualFold(v, "false") || v == ".F.") {
-			return geom.Vec{}
-		}
-	}
-	if len(l.faces) != 2 || math.Abs(l.faces[0].Z) > 0.3 {
-		return geom.Vec{}
-	}
-	a, b := near.nearest(l.h, l.faces[0]), near.nearest(l.h, l.faces[1])
-	const clearly = 2
-	switch {
-	case a < lookFar && b >= clearly*max(a, 1):
-		return l.faces[1]
-	case b < lookFar && a >= clearly*max(b, 1):
-		return l.faces[0]
-	}
-	return geom.Vec{}
-}
-
-// nearest is the clear distance in mm from a host along a direction to the next
+// clear is the clear distance in mm from a host along a direction to the next
 // one that stands before the middle part of its face; infinite where none does.
-func (s *surroundings) nearest(h *model.Host, n geom.Vec) float64 {
+func (s *Surroundings) clear(h *model.Host, n geom.Vec) float64 {
 	f := geom.FrameZX(geom.Vec{}, n, geom.V(0, 0, 1))
 	own := h.Box.Center()
-	lo, hi := extent(h.Body, f.X)
-	side, side2 := extent(h.Body, f.Y)
-	_, out := extent(h.Body, n)
+	lo, hi := Reach(h.Body, f.X)
+	side, side2 := Reach(h.Body, f.Y)
+	_, out := Reach(h.Body, n)
 	const middle = 0.3 // of the face, to either side of its centre
 	mid, mid2 := (lo+hi)/2, (side+side2)/2
 	half, half2 := middle*(hi-lo), middle*(side2-side)

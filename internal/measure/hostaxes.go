@@ -1,4 +1,4 @@
-package setout
+package measure
 
 import (
 	"cmp"
@@ -9,10 +9,10 @@ import (
 	"embedcheck/internal/model"
 )
 
-// hostAxes are three directions at right angles along which a host is built: the
+// HostAxes are three directions at right angles along which a host is built: the
 // axes of its placement where its faces lie along them, else those of the faces
 // themselves, each to the side of the model's axes.
-func hostAxes(h *model.Host) [3]geom.Vec {
+func HostAxes(h *model.Host) [3]geom.Vec {
 	faces := normals(h.Body)
 	own := [3]geom.Vec{h.Frame.X.Unit(), h.Frame.Y.Unit(), h.Frame.Z.Unit()}
 	best := builtOn(faces)
@@ -111,8 +111,8 @@ func builtOn(faces []facing) [3]geom.Vec {
 	return best
 }
 
-// extent is how far a body reaches along a direction.
-func extent(m *geom.Mesh, d geom.Vec) (lo, hi float64) {
+// Reach is how far a body reaches along a direction.
+func Reach(m *geom.Mesh, d geom.Vec) (lo, hi float64) {
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for _, p := range m.Verts {
 		t := p.Dot(d)
