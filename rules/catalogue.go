@@ -19,6 +19,7 @@ var All = []*Rule{
 	ItemClearance,
 	SquareToFace,
 	Flush,
+	FaceSide,
 	OwnRecess,
 	Projection,
 	ThreadLength,

@@ -17,6 +17,7 @@ func TestRunOnAWallAsItShouldBe(t *testing.T) {
 	for where, at := range placements {
 		s := newScene(at)
 		w := s.wallWithOpening("WP-01")
+		w.Property = says("FaceUp", "-Y")
 		said := model.Stated{Diameter: 12, Embedment: 147, Finish: "galvanised", Grade: "8.8"}
 		var bolts []*model.Item
 		for _, p := range [][2]float64{{300, 300}, {600, 300}, {300, 500}, {600, 500}} {
