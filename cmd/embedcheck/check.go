@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/urfave/cli/v2"
@@ -21,7 +22,7 @@ import (
 	"embedcheck/rules"
 )
 
-var rulesFlag = &cli.StringFlag{Name: "rules", Usage: "rule `FILE` of the project: limits and priorities that differ from the built-in ones"}
+var rulesFlag = &cli.StringFlag{Name: "rules", Usage: "rule `FILE` of the project: limits and priorities that differ from the built-in ones; or a built-in set: " + strings.Join(ruleset.SetNames(), ", ")}
 
 // Flags of the commands that write an issue list.
 var (
@@ -94,13 +95,14 @@ func checkModels(c *cli.Context) error {
 	return nil
 }
 
-// readRules is the project's rule file, or the built-in set.
+// readRules is the project's rule file, a built-in set by its name, or the
+// general limits.
 func readRules(c *cli.Context) (*rules.Set, error) {
 	path := c.String("rules")
 	if path == "" {
 		return rules.Builtin(), nil
 	}
-	set, err := ruleset.Read(path)
+	set, err := ruleset.Open(path)
 	if err != nil {
 		return nil, usageError{err}
 	}

@@ -49,7 +49,7 @@ func WriteRules(w io.Writer, list []RuleRow, l Layout) error {
 		p.limits(&r)
 	}
 	p.line("")
-	p.wrapped("", "", "embedcheck rules ID prints the page of a rule. The largest entry of a least value governs, the smallest of a greatest one.")
+	p.wrapped("", "", "embedcheck rules ID prints the page of a rule, embedcheck rules --set NAME a built-in set of limits. The largest entry of a least value governs, the smallest of a greatest one.")
 	p.wrapped("", "", finding.Caution)
 	return b.Flush()
 }
