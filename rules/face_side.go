@@ -14,12 +14,12 @@ import (
 // it is cast. Only a cast face that the model states counts.
 var FaceSide = &Rule{
 	ID:       "face-side",
-	Title:    "Wrong face of the form",
+	Title:    "Face in the form",
 	Measured: "length out of the form face, or distance from the face where the item belongs",
 	Doc: Doc{
-		Wrong:    "A bolt that stands out of the form face needs a hole in the form and cannot be struck; an item on the other face is out of reach when the element stands, and is found when the crane is there.",
+		Wrong:    "A bolt that stands out of the form face needs a hole in the form, and the form cannot be struck over it; an item on the other face is out of reach when the element stands, and is found when the crane is there.",
 		Measured: "Three things, each along the normal of a face. Bolts, studs and lifting inserts that stand out of the face that lies on the form, by the length outside. Items of one kind and size in one set that enter another face than the rest of it, by their distance from the rest's face. Items whose property " + castFaceProperty + " names another face than the one they enter, by the distance from the entry to that face's side of the host. Which face is cast against the form is taken only from the host's property " + measure.FaceUpProperty + " or " + measure.FormFaceProperty + "; where neither is stated and something stands out, that is told once for each model, as a note.",
-		Do:       "Move the item to the right face, or turn the element over in the form, or agree on a form with holes. Where the note is told, state " + measure.FaceUpProperty + " or " + measure.FormFaceProperty + " of each host.",
+		Do:       "Move the item to the right face, or turn the element over in the form, or agree on a form with holes. Where the note is told, state " + measure.FaceUpProperty + " or " + measure.FormFaceProperty + " of each host, in any property set: an axis of its own placement (+Y, -Z), top, underside, inside or outside. " + castFaceProperty + " of an item takes the same, and form, up or side of the form.",
 		Blind:    "Forms that are made with holes, elements that are cast standing, plates and sockets out of the form face (rule flush tells them), items all of which are on the wrong face where none states its own, and sets that are spread over three and more faces without a majority, as around a column, or that are all items of one element.",
 	},
 	Unit:     "mm",
@@ -230,13 +230,13 @@ func (p *Pass) tellUnknownCasts(items []inFace, casts map[*model.Host]*cast) {
 		}
 		i := min(uint(f.it.Host.Source), uint(len(p.m.Sources)))
 		if of[i] == nil {
-			of[i] = &group{key: "all|cast", note: true}
+			of[i] = &group{key: "all|cast", note: true, bare: true}
 			order = append(order, of[i])
 		}
 		of[i].items = append(of[i].items, f.it)
 		got, _ := figures(f.out, r.Value)
 		p.hits = append(p.hits, hit{Hit{
-			Item: f.it, Anchor: f.a, Measured: f.out, Required: r, At: f.entry.Point, Normal: f.entry.Normal,
+			Item: f.it, Anchor: f.a, At: f.entry.Point, Normal: f.entry.Normal,
 			Text: fmt.Sprintf("%s stands %s mm out of the %s of %s; whether that face is on the form is not stated", itemName(f.it), got, faceWord(f.entry.Normal), hostName(f.it.Host)),
 		}, of[i]})
 	}

@@ -212,10 +212,13 @@ func TestFaceSideUnknownCastFace(t *testing.T) {
 		s.bolt(a, "B", 1500, 1000)
 		s.add(b, backBolt("C", 1000, 1000))
 	}
-	check(t, FaceSide, Builtin(), "one note", []float64{100, 100, 100}, build)
+	check(t, FaceSide, Builtin(), "one note, which compares nothing", []float64{0, 0, 0}, build)
 	f := onlyScene(t, FaceSide, Builtin(), build)
-	if f.Priority != finding.Note || f.Message != "a.ifc states neither FaceUp nor FormFace for 2 hosts with items standing out (3 items): whether they are in the form face is not known." {
+	if f.Priority != finding.Note || f.Instances[0].Unit != "" || f.Source != "" || f.Message != "a.ifc states neither FaceUp nor FormFace for 2 hosts with items standing out (3 items): whether they are in the form face is not known." {
 		t.Errorf("got %v: %s", f.Priority, f.Message)
+	}
+	if got := f.Instances[0].Text; got != "A stands 100 mm out of the face to model -Y of V; whether that face is on the form is not stated" {
+		t.Errorf("got %s", got)
 	}
 	two := func(s *scene) {
 		build(s)

@@ -21,6 +21,7 @@ type group struct {
 	label  string // name of a group that is no set and no single item
 	text   string // the message, when it is not that of the worst place
 	note   bool   // a finding about it is a note, whatever the rule's priority
+	bare   bool   // its places compare nothing: what they would be held against is not known
 }
 
 // name is what the group is called in a list.

@@ -85,6 +85,9 @@ func (p *Pass) instance(h *hit) finding.Instance {
 		Normal:   h.Normal,
 		Text:     h.Text,
 	}
+	if h.group.bare {
+		in.Unit, in.Relation = "", finding.None
+	}
 	if !h.group.unread {
 		in.Kind = h.Item.Kind.String()
 	}

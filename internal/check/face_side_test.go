@@ -2,8 +2,11 @@ package check_test
 
 import (
 	"math"
+	"path/filepath"
 	"testing"
 
+	"embedcheck/internal/check"
+	"embedcheck/internal/finding"
 	ifc "embedcheck/internal/ifcbuild"
 	"embedcheck/internal/ifcbuild/embed"
 	"embedcheck/rules"
@@ -29,7 +32,7 @@ func TestFaceSideInModels(t *testing.T) {
 		}{
 			{"the back up", []ifc.Prop{ifc.Label("FormFace", "-Y")}, false, nil},
 			{"the front up", []ifc.Prop{ifc.Label("FaceUp", "-Y")}, false, []float64{80}},
-			{"not stated", nil, false, []float64{80}},
+			{"not stated, which is a note without a figure", nil, false, []float64{0}},
 			{"one of a pair on the form", []ifc.Prop{ifc.Label("FormFace", "-Y")}, true, []float64{80}},
 		} {
 			b := ifc.New(v.schema, v.unit, ifc.Placed(v.place))
@@ -50,6 +53,35 @@ func TestFaceSideInModels(t *testing.T) {
 			got := placesIn(t, []string{path}, rules.Builtin(), "face-side")
 			if len(got) != len(c.want) || len(got) > 0 && math.Abs(got[0].Measured-c.want[0]) > 0.2 {
 				t.Errorf("%v %v %v, %s: found %+v, want %v", v.schema, v.unit, v.place.O, c.name, got, c.want)
+			}
+		}
+	}
+}
+
+// Neither the demo nor the public models state how anything is cast: one note
+// for each model with items standing out, and nothing else.
+func TestFaceSideWhereNothingIsStated(t *testing.T) {
+	for _, pattern := range []string{
+		filepath.Join("..", "..", "testdata", "demo", "*.ifc"),
+		filepath.Join("..", "..", "..", "shared", "data", "models", "*.ifc"),
+	} {
+		paths, err := filepath.Glob(pattern)
+		if err != nil || len(paths) == 0 {
+			t.Logf("no models at %s", pattern)
+		}
+		for _, path := range paths {
+			_, run, err := check.Run([]string{path}, check.Options{Rules: rules.Builtin()})
+			if err != nil {
+				t.Fatal(err)
+			}
+			notes := 0
+			for _, f := range run.Findings {
+				if f.Rule != "face-side" {
+					continue
+				}
+				if notes++; notes > 1 || f.Priority != finding.Note {
+					t.Errorf("%s: %s: %s", path, f.Priority, f.Message)
+				}
 			}
 		}
 	}
