@@ -14,8 +14,8 @@ import (
 
 // A panel of 3000 x 200 x 2000 mm, cast lying on its front, which looks to -Y of
 // its own placement, with a bolt M20 that stands 80 mm out of its back. Turned
-// over, by the statement alone, the bolt stands in the form; and two bolts of a
-// pair on two faces are 200 mm apart along Y.
+// over, by the statement alone, the bolt stands in the form; and so does a second
+// bolt, out of the front.
 func TestFaceSideInModels(t *testing.T) {
 	for _, v := range []struct {
 		schema ifc.Schema
