@@ -149,6 +149,7 @@ func byPrefix(run *finding.Run, l *decision.Log, prefix string) (*decision.Entry
 	hits := map[string]decision.Entry{}
 	for _, e := range l.Entries {
 		if strings.HasPrefix(e.Finding, prefix) {
+			e.Comment, e.Assigned = "", nil
 			hits[e.Finding] = e
 		}
 	}

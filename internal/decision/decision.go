@@ -1,4 +1,5 @@
-// Package decision keeps what people decided about findings.
+// Package decision keeps what people decided about findings, said about them,
+// and whom they gave them to.
 //
 // The file is JSON and made to be merged: the first line names the schema, each
 // further one is one entry and begins with a comma, so that entries added on
@@ -39,12 +40,14 @@ const (
 // at that time, nil where nothing was measured.
 type Entry struct {
 	Finding  string   `json:"finding"`
-	Number   int      `json:"n"` // counts the entries of a finding, from 1
-	Status   string   `json:"status"`
+	Number   int      `json:"n"`                // counts the entries of a finding, from 1
+	Status   string   `json:"status,omitempty"` // "" when nothing was decided: a comment, an assignment
 	Reason   string   `json:"reason,omitempty"`
 	By       string   `json:"by,omitempty"`
-	Date     string   `json:"date"`            // YYYY-MM-DD
-	Until    string   `json:"until,omitempty"` // last day that it holds
+	Comment  string   `json:"comment,omitempty"`
+	Assigned *string  `json:"assigned,omitempty"` // to whom; "" to nobody
+	Date     string   `json:"date"`               // YYYY-MM-DD
+	Until    string   `json:"until,omitempty"`    // last day that it holds
 	Rule     string   `json:"rule,omitempty"`
 	Host     string   `json:"host,omitempty"`
 	Set      string   `json:"set,omitempty"`
@@ -91,13 +94,15 @@ func compare(a, b Entry) int {
 // Last is what holds about a finding; nil when nothing was decided.
 func (l *Log) Last(id string) *Entry {
 	h := l.History(id)
-	if len(h) == 0 {
-		return nil
+	for i := len(h) - 1; i >= 0; i-- {
+		if h[i].Status != "" {
+			return &h[i]
+		}
 	}
-	return &h[len(h)-1]
+	return nil
 }
 
-// History is all entries about a finding, the one that holds last.
+// History is all entries about a finding, oldest first.
 func (l *Log) History(id string) []Entry {
 	from, _ := slices.BinarySearchFunc(l.Entries, id, func(e Entry, id string) int { return strings.Compare(e.Finding, id) })
 	to := from
@@ -178,7 +183,11 @@ func (e *Entry) check() error {
 	if e.Finding == "" {
 		return errors.New("finding: an id wanted, none found")
 	}
-	if _, ok := rank[e.Status]; !ok {
+	if e.Status == "" {
+		if strings.TrimSpace(e.Comment) == "" && e.Assigned == nil {
+			return errors.New("status: an entry needs a status, a comment or an assignment")
+		}
+	} else if _, ok := rank[e.Status]; !ok {
 		return fmt.Errorf("status %q: open, accepted or closed wanted", e.Status)
 	}
 	if e.Status == Accepted && strings.TrimSpace(e.Reason) == "" {
@@ -248,21 +257,24 @@ func Update(path string, act func(*Log) error) (err error) {
 	return atomicfile.Write(path, l.Write)
 }
 
-// Add adds an act about a finding and gives the entry that held before, or nil.
-// The number is set here; it moves on from all entries of the finding.
+// Add adds an act about a finding and gives the decision that held before, or
+// nil. The number is set here; it moves on from all entries of the finding.
 func (l *Log) Add(e Entry) (*Entry, error) {
 	if err := e.check(); err != nil {
 		return nil, err
 	}
-	var before *Entry
+	history := l.History(e.Finding)
 	e.Number = 1
-	for _, h := range l.History(e.Finding) {
-		was := h
-		before = &was
+	for _, h := range history {
 		e.Number = max(e.Number, h.Number+1)
 	}
-	if before != nil && e.Date < before.Date {
-		return nil, fmt.Errorf("%s: date %s is before that of the last decision, %s", e.Finding, e.Date, before.Date)
+	if n := len(history); n > 0 && e.Date < history[n-1].Date {
+		return nil, fmt.Errorf("%s: date %s is before that of the last entry, %s", e.Finding, e.Date, history[n-1].Date)
+	}
+	var before *Entry
+	if last := l.Last(e.Finding); last != nil {
+		was := *last
+		before = &was
 	}
 	l.Entries = append(l.Entries, e)
 	l.sort()

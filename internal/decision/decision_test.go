@@ -165,3 +165,77 @@ func TestFilesThatAreNoDecisions(t *testing.T) {
 		}
 	}
 }
+
+func TestCommentsAndAssignmentsDecideNothing(t *testing.T) {
+	to, nobody := "N. N.", ""
+	l := &Log{}
+	for _, e := range []Entry{
+		{Finding: "aa", Status: Closed, Date: "2026-03-01"},
+		{Finding: "aa", Comment: "asked the precaster", By: "N. N.", Date: "2026-03-01"},
+		{Finding: "aa", Assigned: &to, Date: "2026-03-02"},
+		{Finding: "bb", Assigned: &nobody, Date: "2026-03-02"},
+	} {
+		if _, err := l.Add(e); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var b bytes.Buffer
+	if err := l.Write(&b); err != nil {
+		t.Fatal(err)
+	}
+	l, err := parse(b.Bytes())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if e := l.Last("aa"); e == nil || e.Status != Closed || e.Number != 1 {
+		t.Errorf("what holds is %+v", e)
+	}
+	if l.Last("bb") != nil {
+		t.Error("an assignment counts as a decision")
+	}
+	f, g := edge(80, 1), edge(80, 1)
+	g.ID = "bb"
+	g.Life.Topic = &finding.Talk{AssignedTo: "N. N."}
+	run := &finding.Run{Findings: []finding.Finding{f, g}}
+	l.ApplySince(run, "2026-03-03")
+	a, z := &run.Findings[0], &run.Findings[1]
+	if a.Status != Closed || a.Life.To() != to || len(a.Life.Said()) != 1 || a.Life.Said()[0].Author != "N. N." {
+		t.Errorf("%s, to %q, said %v", a.Status, a.Life.To(), a.Life.Said())
+	}
+	if z.Status != Open || z.Life.Decision != nil || z.Life.To() != "" {
+		t.Error("assigned to nobody has to go before the issue list")
+	}
+	if _, err := l.Add(Entry{Finding: "aa", Comment: " ", Date: "2026-03-04"}); err == nil {
+		t.Error("an entry that says nothing was taken")
+	}
+}
+
+// A closed finding stays closed until a check finds it again, and what that
+// check knew stays open.
+func TestClosedHoldsUntilTheNextCheck(t *testing.T) {
+	l := &Log{}
+	add := func(status string) {
+		if _, err := l.Add(Entry{Finding: "aa", Status: status, Date: "2026-03-01"}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	add(Closed)
+	checked := finding.Run{Findings: []finding.Finding{edge(80, 1)}}
+	l.Apply(&checked, "2026-03-01")
+	since := func() *finding.Finding {
+		run := finding.Run{Findings: append([]finding.Finding(nil), checked.Findings...)}
+		l.ApplySince(&run, "2026-03-01")
+		return &run.Findings[0]
+	}
+	if f := since(); f.Status != Open || f.Life.Decision.Reopened == "" {
+		t.Errorf("closed before the check that found it: %s, %+v", f.Status, f.Life.Decision)
+	}
+	add(Closed)
+	if f := since(); f.Status != Closed || f.Life.Decision.Reopened != "" {
+		t.Errorf("closed again after the check: %s, %+v", f.Status, f.Life.Decision)
+	}
+	add(Open)
+	if f := since(); f.Status != Open || f.Life.Decision.Status != Open {
+		t.Errorf("opened again: %s, %+v", f.Status, f.Life.Decision)
+	}
+}

@@ -1,6 +1,11 @@
 package finding
 
-import "embedcheck/internal/geom"
+import (
+	"cmp"
+	"slices"
+
+	"embedcheck/internal/geom"
+)
 
 // State is what became of a finding since an earlier run.
 type State string
@@ -19,6 +24,36 @@ type Life struct {
 	Place    *Place
 	Decision *Decision
 	Topic    *Talk
+	Assigned *string // to whom in the decisions, "" to nobody; nil when they do not say
+	Comments []Said  // in the decisions
+}
+
+// To is to whom the finding is assigned, "" to nobody. What the decisions say goes
+// before what the issue list says.
+func (l *Life) To() string {
+	switch {
+	case l.Assigned != nil:
+		return *l.Assigned
+	case l.Topic != nil:
+		return l.Topic.AssignedTo
+	}
+	return ""
+}
+
+// Said are the comments of people in the issue list and in the decisions, oldest
+// first.
+func (l *Life) Said() []Said {
+	var list []Said
+	if l.Topic != nil {
+		list = append(list, l.Topic.Comments...)
+	}
+	for _, s := range l.Comments {
+		if !slices.ContainsFunc(list, s.Same) {
+			list = append(list, s)
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Said) int { return cmp.Compare(a.Day(), b.Day()) })
+	return list
 }
 
 // Place is where a finding is in its host's own frame, in metres from the least
@@ -31,7 +66,8 @@ type Place struct {
 
 // Decision is what a person decided about a finding, as far as it holds.
 type Decision struct {
-	Status   string // accepted or closed, as decided
+	Number   int    // of the entry in the decisions
+	Status   string // open, accepted or closed, as decided
 	Reason   string
 	By       string
 	Date     string
@@ -52,6 +88,14 @@ type Talk struct {
 
 // Said is one comment.
 type Said struct{ Date, Author, Text string }
+
+// Day is the day that it was said on: issue lists have a time as well.
+func (s Said) Day() string { return s.Date[:min(len(s.Date), len("2026-03-31"))] }
+
+// Same reports whether two comments are one that went through an issue list.
+func (s Said) Same(o Said) bool {
+	return s.Day() == o.Day() && Plain(s.Author) == Plain(o.Author) && Plain(s.Text) == Plain(o.Text)
+}
 
 // Comparison is what an earlier run adds to this one.
 type Comparison struct {

@@ -1,6 +1,7 @@
 package lifecycle
 
 import (
+	"cmp"
 	"io"
 	"slices"
 	"strings"
@@ -13,8 +14,9 @@ import (
 
 // Words of topics.
 const (
-	openWord   = "Open"
-	closedWord = "Closed"
+	openWord     = "Open"
+	acceptedWord = "Accepted"
+	closedWord   = "Closed"
 )
 
 // maxRelated is how many topics a topic is related to at most.
@@ -79,7 +81,7 @@ func WriteIssues(out io.Writer, w *bcf.Writer, run *finding.Run, e *Earlier, c *
 		}
 		a = &head
 	}
-	a.Extensions.TopicStatuses = with(a.Extensions.TopicStatuses, openWord, "Accepted", closedWord)
+	a.Extensions.TopicStatuses = with(a.Extensions.TopicStatuses, openWord, acceptedWord, closedWord)
 	a.Extensions.Priorities = with(a.Extensions.Priorities, "Hold", "Review", "Note")
 	a.Extensions.TopicTypes = with(a.Extensions.TopicTypes, "Rule not met", "Not checked")
 	enc, err := bcf.NewEncoder(out, w.Version, a)
@@ -144,9 +146,7 @@ func (m *merging) found(enc *bcf.Encoder) error {
 		if was := m.take(t.GUID); was != nil {
 			m.merge(t, was, f)
 		}
-		if d := f.Life.Decision; d != nil {
-			m.sayOnce(t, decisionText(d), "")
-		}
+		m.people(t, f)
 		return enc.Topic(t)
 	})
 }
@@ -197,11 +197,34 @@ func (m *merging) merge(t, was *bcf.Topic, f *finding.Finding) {
 	}
 	t.Comments = said
 	switch {
-	case f.Life.Decision != nil || was.Status == "":
+	case was.Status == "" || settled(f, was.Status):
 	case strings.EqualFold(was.Status, closedWord):
 		m.say(t, "Was closed in the issue list, but is found again: "+finding.Plain(f.Message))
 	default:
 		t.Status = was.Status
+	}
+}
+
+// settled reports whether the decisions say what the status is. A finding that
+// was opened again keeps any other word that others have for an open topic.
+func settled(f *finding.Finding, was string) bool {
+	d := f.Life.Decision
+	return d != nil && (d.Status != "open" || strings.EqualFold(was, closedWord) || strings.EqualFold(was, acceptedWord))
+}
+
+// people adds what stands in the decisions. The person who said something is the
+// comment's author.
+func (m *merging) people(t *bcf.Topic, f *finding.Finding) {
+	if d := f.Life.Decision; d != nil {
+		m.sayOnce(t, decisionText(d), "")
+	}
+	for _, s := range f.Life.Comments {
+		m.add(t, bcf.Comment{
+			Date: s.Date + "T00:00:00Z", Author: cmp.Or(finding.Plain(s.Author), authorOf(m.w)), Text: finding.Plain(s.Text),
+		}, s.Date+" "+s.Author)
+	}
+	if a := f.Life.Assigned; a != nil {
+		t.AssignedTo = finding.Plain(*a)
 	}
 }
 
@@ -261,8 +284,11 @@ func (m *merging) say(t *bcf.Topic, text string) { m.sayOnce(t, text, dateText(m
 // sayOnce adds a comment unless it stands there already: one of the same text
 // that was made on the same occasion.
 func (m *merging) sayOnce(t *bcf.Topic, text, occasion string) {
-	c := bcf.Comment{Date: dateText(m.w), Author: authorOf(m.w), Text: text}
-	c.GUID = commentGUID(t.GUID, occasion+" "+text)
+	m.add(t, bcf.Comment{Date: dateText(m.w), Author: authorOf(m.w), Text: text}, occasion)
+}
+
+func (m *merging) add(t *bcf.Topic, c bcf.Comment, occasion string) {
+	c.GUID = commentGUID(t.GUID, occasion+" "+c.Text)
 	if !slices.ContainsFunc(t.Comments, func(o bcf.Comment) bool { return strings.EqualFold(o.GUID, c.GUID) }) {
 		t.Comments = append(slices.Clone(t.Comments), c)
 	}

@@ -107,4 +107,4 @@ func figuresOf(in *finding.Instance) *figures {
 func (w *row) Status() string { return cmp.Or(w.F.Status, "open") }
 
 // Assigned is who is to settle the finding; "" when nobody was named.
-func (w *row) Assigned() string { return finding.Plain(assigned(w.F)) }
+func (w *row) Assigned() string { return finding.Plain(w.F.Life.To()) }

@@ -1,7 +1,6 @@
 package page
 
 import (
-	"cmp"
 	"fmt"
 	"html/template"
 	"slices"
@@ -76,21 +75,5 @@ func (s *sheet) Places() []placeView {
 // MorePlaces is how many places are not listed.
 func (s *sheet) MorePlaces() int { return max(0, len(s.F.Instances)-mostPlaces) }
 
-// Said are the comments of others in the issue list, oldest first.
-func (s *sheet) Said() []finding.Said {
-	var list []finding.Said
-	if t := s.F.Life.Topic; t != nil {
-		list = append(list, t.Comments...)
-	}
-	slices.SortStableFunc(list, func(a, b finding.Said) int { return cmp.Compare(day(a.Date), day(b.Date)) })
-	return list
-}
-
-func day(date string) string { return finding.Short(date, 10) }
-
-func assigned(f *finding.Finding) string {
-	if t := f.Life.Topic; t != nil {
-		return t.AssignedTo
-	}
-	return ""
-}
+// Said are the comments of people, oldest first.
+func (s *sheet) Said() []finding.Said { return s.F.Life.Said() }

@@ -20,6 +20,8 @@ type lifeJSON struct {
 	Place    *placeJSON    `json:"place,omitempty"`
 	Decision *decisionJSON `json:"decision,omitempty"`
 	Topic    *topicJSON    `json:"topic,omitempty"`
+	Assigned *string       `json:"assigned,omitempty"` // in the decisions
+	Comments []commentJSON `json:"comments,omitempty"` // in the decisions
 }
 
 type placeJSON struct {
@@ -29,6 +31,7 @@ type placeJSON struct {
 }
 
 type decisionJSON struct {
+	Number   int    `json:"n,omitempty"`
 	Status   string `json:"status"`
 	Reason   string `json:"reason,omitempty"`
 	By       string `json:"by,omitempty"`
@@ -54,7 +57,7 @@ type commentJSON struct {
 }
 
 func lifeOut(l *finding.Life) lifeJSON {
-	out := lifeJSON{State: string(l.State)}
+	out := lifeJSON{State: string(l.State), Assigned: l.Assigned, Comments: commentsOut(l.Comments)}
 	if p := l.Place; p != nil {
 		out.Place = &placeJSON{point(p.At), point(p.Item), point(p.Host)}
 	}
@@ -63,20 +66,32 @@ func lifeOut(l *finding.Life) lifeJSON {
 		out.Decision = &d
 	}
 	if t := l.Topic; t != nil {
-		out.Topic = &topicJSON{GUID: t.GUID, Status: t.Status, AssignedTo: t.AssignedTo, DueDate: t.DueDate, Stage: t.Stage, Labels: t.Labels}
-		for _, c := range t.Comments {
-			out.Topic.Comments = append(out.Topic.Comments, commentJSON(c))
-		}
+		out.Topic = &topicJSON{GUID: t.GUID, Status: t.Status, AssignedTo: t.AssignedTo, DueDate: t.DueDate, Stage: t.Stage, Labels: t.Labels, Comments: commentsOut(t.Comments)}
 	}
 	return out
 }
 
-// life reads what a later run needs of it: the place and the topic's GUID.
+func commentsOut(said []finding.Said) []commentJSON {
+	var list []commentJSON
+	for _, c := range said {
+		list = append(list, commentJSON(c))
+	}
+	return list
+}
+
+// life reads what a later run and a triage need of it: the place, what had been
+// decided and the topic's GUID.
 func (in *reader) life(v gjson.Result) finding.Life {
 	var l finding.Life
 	l.State = finding.State(in.optional(v, "state"))
 	if p := v.Get("place"); p.Exists() {
 		l.Place = &finding.Place{At: in.vec(p, "at"), Item: in.vec(p, "item"), Host: in.vec(p, "host")}
+	}
+	if d := v.Get("decision"); d.Exists() {
+		l.Decision = &finding.Decision{
+			Number: in.count(d, "n"), Status: in.text(d, "status"), Reason: in.optional(d, "reason"), By: in.optional(d, "by"),
+			Date: in.optional(d, "date"), Until: in.optional(d, "until"), Reopened: in.optional(d, "reopened"),
+		}
 	}
 	if t := v.Get("topic"); t.Exists() {
 		l.Topic = &finding.Talk{GUID: in.optional(t, "guid")}
