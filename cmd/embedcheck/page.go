@@ -16,7 +16,7 @@ import (
 // reportPage is the page about a release of models.
 func reportPage(m *model.Model, r *report.Release) *page.Report {
 	return &page.Report{
-		Run: r.Run, Since: r.Since, Verdict: r.Verdict(), Rules: rulePages(),
+		Run: r.Run, Since: r.Since, Verdict: r.Verdict(), FailOn: r.FailOn, Rules: rulePages(),
 		Views: page.Views{Drawing: inlineDrawings(drawing.New(m)), Style: drawing.InlineStyle()},
 	}
 }

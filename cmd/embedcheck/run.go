@@ -77,6 +77,7 @@ func newApp(stdout, stderr io.Writer) *cli.App {
 			scheduleCommand(),
 			screenCommand(),
 			sheetCommand(),
+			triageCommand(),
 		},
 		DisableSliceFlagSeparator: true, // the name of a file may hold a comma
 		Action: func(c *cli.Context) error {

@@ -71,7 +71,18 @@ func talk(t *bcf.Topic, author string) *finding.Talk {
 // topics of resolved findings are closed with a comment that says why, and
 // topics that no check wrote stay as they are. Both e and c may be nil.
 func WriteIssues(out io.Writer, w *bcf.Writer, run *finding.Run, e *Earlier, c *finding.Comparison) error {
-	run = run.Sorted()
+	return (&merging{w: w, run: run.Sorted()}).write(out, e, c)
+}
+
+// WriteDecided writes the issue list of a run that was read from its files anew,
+// with what people decided since: views and pictures stay those that the check
+// wrote.
+func WriteDecided(out io.Writer, w *bcf.Writer, e *Earlier, run *finding.Run) error {
+	return (&merging{w: w, run: run.Sorted(), sameViews: true}).write(out, e, nil)
+}
+
+func (m *merging) write(out io.Writer, e *Earlier, c *finding.Comparison) error {
+	w := m.w
 	a := &bcf.Archive{Version: w.Version, Project: w.Project}
 	if e != nil && e.Issues != nil {
 		head := *e.Issues
@@ -88,7 +99,7 @@ func WriteIssues(out io.Writer, w *bcf.Writer, run *finding.Run, e *Earlier, c *
 	if err != nil {
 		return err
 	}
-	m := &merging{w: w, run: run, left: map[string]*bcf.Topic{}}
+	m.left = map[string]*bcf.Topic{}
 	if e != nil && e.Issues != nil {
 		m.left = byGUID(e.Issues.Topics)
 	}
@@ -128,6 +139,8 @@ type merging struct {
 	w    *bcf.Writer
 	run  *finding.Run
 	left map[string]*bcf.Topic // of the earlier list, not yet written; by GUID
+
+	sameViews bool // the run is that of the earlier list
 }
 
 func (m *merging) take(guid string) *bcf.Topic {
@@ -188,7 +201,11 @@ func (m *merging) merge(t, was *bcf.Topic, f *finding.Finding) {
 	t.Extra = was.Extra
 	t.Labels = with(was.Labels, t.Labels...)
 	t.Related = with(was.Related, t.Related...)
-	m.views(t, was)
+	if m.sameViews && len(was.Viewpoints) > 0 {
+		t.Viewpoints, t.Files = was.Viewpoints, was.Files
+	} else {
+		m.views(t, was)
+	}
 	said := was.Comments
 	for _, c := range t.Comments {
 		if !slices.ContainsFunc(said, func(o bcf.Comment) bool { return strings.EqualFold(o.GUID, c.GUID) }) {

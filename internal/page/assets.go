@@ -21,7 +21,16 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 type assets struct{ style, script string }
 
 func newAssets(drawings string) assets {
-	return assets{style: read("style.css") + drawings, script: "'use strict';\n(() => {\n" + read("script.js") + "})();\n"}
+	return assets{style: read("style.css") + drawings, script: scriptOf("script.js")}
+}
+
+// scriptOf is one script of some files, in a scope of its own.
+func scriptOf(names ...string) string {
+	s := "'use strict';\n(() => {\n"
+	for _, n := range names {
+		s += read(n)
+	}
+	return s + "})();\n"
 }
 
 // read is an embedded file; there is none that is not.

@@ -15,6 +15,7 @@ type Report struct {
 	Run     *finding.Run
 	Since   *finding.Comparison // nil when nothing was compared
 	Verdict string              // one sentence on the release
+	FailOn  finding.Priority    // that the verdict goes by
 	Rules   []Rule
 	Views   Views
 }

@@ -8,6 +8,7 @@ const list = $('#list');
 const hostOf = new Map(hosts.flatMap(h => all('.row', h).map(r => [r, h])));
 const narrow = matchMedia('(max-width: 60rem)'); // as in the style sheet
 let current = -1; // index in rows
+const onSheet = []; // called with each sheet that is shown
 const perPack = 16;
 
 // Packages of sheets are unpacked when one of theirs is asked for, and the last
@@ -88,6 +89,7 @@ const choose = async (i, how = {}) => {
  back.textContent = 'Back to the list';
  back.onclick = close;
  sheet.replaceChildren(back, el);
+ for (const f of onSheet) f(el);
  if (narrow.matches) scrollTo(0, 0);
 };
 const close = () => {
