@@ -276,8 +276,8 @@ func (l *Log) Add(e Entry) (*Entry, error) {
 		was := *last
 		before = &was
 	}
-	l.Entries = append(l.Entries, e)
-	l.sort()
+	at, _ := slices.BinarySearchFunc(l.Entries, e, compare)
+	l.Entries = slices.Insert(l.Entries, at, e)
 	return before, nil
 }
 

@@ -265,7 +265,7 @@ func (p *printer) decided() {
 			first = false
 		}
 		word := f.Status
-		if d.Reopened != "" {
+		if d.Reopened != "" || d.Status == "open" {
 			word = "reopened"
 		}
 		p.wrapped(fmt.Sprintf("  %-9s ", word), strings.Repeat(" ", 12), lineOf(f)+". "+decisionText(d))
