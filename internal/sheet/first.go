@@ -1,7 +1,6 @@
 package sheet
 
 import (
-	"fmt"
 	"math"
 
 	"embedcheck/internal/drawing"
@@ -60,7 +59,7 @@ func (b *book) view() string {
 func (p *page) heading(o geom.Vec2, title, note string, scale float64) {
 	text := pdf.Printable(title) + "   " + drawing.ScaleText(scale)
 	p.put(o.X+3, o.Y+5.5, text, large, true, p.room.Max.X-o.X-6)
-	p.put(o.X+3, o.Y+9.8, note, small, false, p.room.Max.X-o.X-6)
+	p.put(o.X+3, o.Y+9.8, note, small, p.b.u.Cast.Mirrored, p.room.Max.X-o.X-6)
 }
 
 // datum marks the corner that everything is taped from.
@@ -121,60 +120,6 @@ func (b *book) draw(v *drawing.View, s *setout.Set, seen bool) {
 	if !s.Face.Side() {
 		for i := range s.Anchors {
 			v.Cross(b.u.Frame.Apply(s.Anchors[i].At), s.Anchors[i].Diameter/2, 0.5)
-		}
-	}
-}
-
-// taped are the running dimensions along both sides of the form.
-type taped struct{ x, y *chain }
-
-// chains gathers what is taped from the datum: of every set the axes of its
-// anchors, the near side of its plates, the middle of other items; of the form its
-// far side and the openings.
-func (b *book) chains(p *page) taped {
-	u := b.u
-	room := [2]float64{p.room.W() - 60, p.room.H() - 60}
-	out := taped{x: &chain{axis: setout.X}, y: &chain{axis: setout.Y}}
-	for i, c := range [2]*chain{out.x, out.y} {
-		b.stations(c, -1)
-		if float64(len(c.stations))*chainStep <= room[i]*0.8 {
-			continue
-		}
-		*c = chain{axis: c.axis}
-		b.stations(c, 1) // the first of each set; the others are in the table
-		if float64(len(c.stations))*chainStep > room[i] {
-			*c = chain{axis: c.axis}
-			c.add(c.axis.Of(u.Size), "")
-		}
-		b.dense = true
-	}
-	return out
-}
-
-// stations adds what is taped along an axis, of each set at most so many.
-func (b *book) stations(c *chain, most int) {
-	u := b.u
-	c.add(c.axis.Of(u.Size), "")
-	for _, w := range u.Voids {
-		if b.ownRecess(&w) {
-			continue // goes with its item
-		}
-		mark := finding.Short(w.Mark, 12)
-		c.add(c.axis.Of(w.Min), mark)
-		c.add(c.axis.Of(w.Max), mark)
-	}
-	for _, s := range u.Sets {
-		n := most
-		for i := range s.Dims {
-			d := &s.Dims[i]
-			if d.Quantity != setout.Place || d.Axis != c.axis || len(s.Plates) > 0 && len(d.Anchors) > 0 {
-				continue
-			}
-			if n == 0 {
-				break
-			}
-			n--
-			c.add(d.MM, s.Mark)
 		}
 	}
 }
@@ -251,99 +196,4 @@ func (b *book) formSection(p *page, out drawing.Rect, scale float64) {
 	p.Line(at(cut, out.Min.Y-1), at(cut, out.Min.Y-4), thick)
 	p.Line(at(cut, out.Min.Y), at(cut, out.Max.Y), drawing.Pen{Width: drawing.Thin, Dash: drawing.Chain})
 	p.Write(drawing.Text{At: at(cut+1.2, out.Min.Y-1.5), Text: "A", Size: small})
-}
-
-// notes stands left of the title block: how the host is cast, and what is open.
-func (b *book) notes(p *page) {
-	f := b.paper.frame()
-	x, y, w := f.Min.X+3, f.Max.Y-stripH+5, f.W()-blockW-6
-	u := b.u
-	for _, t := range b.castNotes() {
-		y = p.paragraph(x, y, t, small, false, w, 4)
-	}
-	if diag, ok := diagonal(u); ok {
-		y = p.paragraph(x, y, "Square the form first: both diagonals are "+diag+".", small, false, w, 1)
-	}
-	y += 0.8
-	lines := int((f.Max.Y - 9.5 - y) / 4.2)
-	if b.holds > 0 {
-		y = p.paragraph(x, y, fmt.Sprintf("DO NOT POUR: %s on hold.", count(b.holds, "finding")), large, true, w, 1)
-		lines--
-	}
-	shown := 0
-	for _, g := range b.findings {
-		if shown >= lines-1 && shown < len(b.findings) {
-			break
-		}
-		y = p.put(x, y, told(g), small, g.Priority == finding.Hold, w)
-		shown++
-	}
-	if rest := len(b.findings) - shown; rest > 0 {
-		p.put(x, y, fmt.Sprintf("and %d more, all on the checklist.", rest), small, false, w)
-	}
-	if len(b.findings) == 0 {
-		p.put(x, y, "No open findings in this host; that is no statement about its anchors.", small, false, w)
-	}
-	p.paragraph(x, f.Max.Y-5.8, finding.Caution, small, false, w, 2)
-}
-
-func (b *book) castNotes() []string {
-	c := b.u.Cast
-	how := "Face up: " + c.UpName + " (" + c.Why + ")."
-	switch c.Basis {
-	case setout.ByRule:
-		how += " CONFIRM before marking out: the model does not state it."
-	case setout.Unknown:
-		how += " NOT KNOWN, assumed here: the precaster decides before marking out."
-	}
-	datum := "Datum: lower left corner of the form as seen from above. All running figures are taped from it: to the axes of bolts and sockets, the left and lower side of plates, the middle of other items, both sides of openings."
-	if !b.u.Corner {
-		datum += " No concrete is there: it is where the sides would meet."
-	}
-	if b.dense {
-		datum += " There is no room for all marks: those without one, and what is not on the chains, are in the table of marks."
-	}
-	return []string{how, datum}
-}
-
-// diagonal is that of a form with square corners.
-func diagonal(u *setout.Unit) (string, bool) {
-	for i := range u.Form {
-		if u.Form[i].Quantity == setout.Diagonal {
-			return mm(u.Form[i].MM), true
-		}
-	}
-	return "", false
-}
-
-// told is a finding in one line, with the mark of the item that it is worst at.
-func told(f *finding.Finding) string {
-	t := f.Priority.String() + ": " + f.Title
-	if w := f.Worst(); w != nil && w.Item.Mark != "" {
-		t += " [" + w.Item.Mark + "]"
-	}
-	return t
-}
-
-// ownRecess reports whether a recess is that of an item, which is set out by the
-// item.
-func (b *book) ownRecess(w *setout.Void) bool {
-	if w.Through {
-		return false
-	}
-	const play = 5
-	box := geom.BoxOf(w.Min, w.Max).Grow(play)
-	for _, s := range b.u.Sets {
-		for i := range s.Anchors {
-			if box.Overlaps(geom.BoxOf(s.Anchors[i].At)) {
-				return true
-			}
-		}
-		for i := range s.Bodies {
-			if box.Overlaps(geom.BoxOf(s.Bodies[i].Min, s.Bodies[i].Max)) {
-				return true
-			}
-		}
-	}
-	return false
 }
