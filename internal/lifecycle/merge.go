@@ -132,6 +132,9 @@ func (m *merging) add(t *bcf.Topic, c bcf.Comment, occasion string) {
 
 func decisionText(d *finding.Decision) string {
 	s := "Decided: " + d.Status
+	if d.Status == "open" {
+		s = "Decided: open again"
+	}
 	if d.By != "" {
 		s += " by " + d.By
 	}
