@@ -28,6 +28,7 @@ var All = []*Rule{
 	PartsComplete,
 	Level,
 	LifterBalance,
+	LifterCount,
 	StandardSize,
 	SizeMismatch,
 	SizeStated,

@@ -20,10 +20,11 @@ const (
 	Thicknesses  Unit = "thicknesses"   // of the member where the anchor is
 	Ratio        Unit = "ratio"
 	Degrees      Unit = "degrees"
+	Number       Unit = "count" // of lifting points
 )
 
 // Units are all units in the order in which limits show them.
-var Units = []Unit{MM, Inch, Diameters, Pitches, BarDiameters, Embedments, Thicknesses, Ratio, Degrees}
+var Units = []Unit{MM, Inch, Diameters, Pitches, BarDiameters, Embedments, Thicknesses, Ratio, Degrees, Number}
 
 const mmPerInch = 25.4
 
@@ -46,7 +47,7 @@ type Term struct {
 func (t Term) String() string {
 	n := strconv.FormatFloat(t.Value, 'f', -1, 64)
 	switch t.Unit {
-	case Ratio:
+	case Ratio, Number:
 		return n
 	case Degrees:
 		return n + "°"

@@ -72,6 +72,7 @@ func TestSameNamesAndGlobalIDsInSeveralFiles(t *testing.T) {
 	if len(alone.Remarks) > 0 || alone.Models[0].Name != "model.ifc" {
 		t.Errorf("one file alone is called %s; remarks: %q", alone.Models[0].Name, alone.Remarks)
 	}
+	both.Findings = inBoth
 	issuesNameTheirFile(t, both, len(inOne))
 }
 
