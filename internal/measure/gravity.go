@@ -2,6 +2,7 @@ package measure
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"embedcheck/internal/geom"
@@ -41,4 +42,29 @@ func CentreOfGravity(s *geom.Solid) (geom.Vec, bool) {
 	c := rest.Centroid()
 	v := rest.Volume()
 	return c, v > 0 && v <= whole*(1+1e-6) && c.Finite()
+}
+
+// GravityBounds is the centre of gravity of a solid with its openings filled, and
+// by how much, in mm, the openings can move it at most, wherever they lie in the
+// concrete. It needs no boolean. false when the volume cannot be worked out, or
+// when the openings might leave nothing.
+func GravityBounds(s *geom.Solid) (centre geom.Vec, slack float64, ok bool) {
+	body := s.Part(0)
+	whole := body.Volume()
+	centre = body.Centroid()
+	if !(whole > 0) || !centre.Finite() {
+		return centre, 0, false
+	}
+	cut, moment := 0.0, 0.0
+	for i := 1; i < s.Parts(); i++ {
+		m := s.Part(i)
+		far := 0.0
+		for _, q := range m.Box().Corners() {
+			far = max(far, q.Dist(centre))
+		}
+		v := math.Abs(m.Volume())
+		cut, moment = cut+v, moment+v*far
+	}
+	slack = moment / (whole - cut)
+	return centre, slack + gravityTol, whole > cut && !math.IsNaN(slack)
 }

@@ -77,3 +77,28 @@ func TestCentreOfGravityAgainstPoints(t *testing.T) {
 		}
 	}
 }
+
+// Wherever the openings lie, the centre is within the bounds.
+func TestGravityBounds(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(5, 6))
+	body := box(geom.V(0, 0, 0), geom.V(4000, 200, 3000))
+	for round := range 60 {
+		var less []*geom.Mesh
+		for range rnd.IntN(5) {
+			a := geom.V(rnd.Float64()*4200-200, rnd.Float64()*150-50, rnd.Float64()*3200-200)
+			less = append(less, box(a, a.Add(geom.V(10+rnd.Float64()*900, 10+rnd.Float64()*300, 10+rnd.Float64()*900))))
+		}
+		s := geom.NewSolid(body, less...)
+		near, slack, ok := measure.GravityBounds(s)
+		exact, ok2 := measure.CentreOfGravity(s)
+		if !ok || !ok2 || exact.Dist(near) > slack {
+			t.Errorf("round %d: %v moved to %v, by %.1f mm; at most %.1f (%v, %v)", round, near, exact, exact.Dist(near), slack, ok, ok2)
+		}
+		if len(less) == 0 && slack > 1 {
+			t.Errorf("round %d: nothing is cut out, and it may move by %v mm", round, slack)
+		}
+	}
+	if _, _, ok := measure.GravityBounds(geom.NewSolid(body, box(geom.V(-10, -10, -10), geom.V(4010, 210, 3010)))); ok {
+		t.Error("bounds for nothing")
+	}
+}
