@@ -22,6 +22,7 @@ func (b *builder) sets() {
 }
 
 func (b *builder) addSet(s *model.Set) {
+	byMark(s.Items)
 	for _, it := range s.Items {
 		it.Set = s
 		s.Anchors = append(s.Anchors, it.Anchors...)
@@ -30,6 +31,14 @@ func (b *builder) addSet(s *model.Set) {
 		}
 	}
 	b.out.Sets = append(b.out.Sets, s)
+}
+
+// byMark orders items as people count them, HD-2 before HD-10; those without a
+// mark stay in the order of the file.
+func byMark(items []*model.Item) {
+	slices.SortStableFunc(items, func(a, b *model.Item) int {
+		return cmp.Or(cmp.Compare(len(a.Mark), len(b.Mark)), cmp.Compare(a.Mark, b.Mark))
+	})
 }
 
 func (b *builder) setsByAssembly() {
@@ -134,6 +143,7 @@ func (b *builder) setsByNearness() {
 			for _, a := range cluster {
 				s.Items = append(s.Items, a.Item)
 			}
+			byMark(s.Items)
 			s.Name = itemName(s.Items[0])
 			if slices.ContainsFunc(s.Items, func(it *model.Item) bool { return itemName(it) != s.Name }) {
 				s.Name = fmt.Sprintf("%s and %d more", s.Name, len(s.Items)-1)
