@@ -15,7 +15,6 @@ import (
 	"embedcheck/internal/check"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/lifecycle"
-	"embedcheck/internal/model"
 	"embedcheck/internal/page"
 	"embedcheck/internal/report"
 	"embedcheck/internal/ruleset"
@@ -74,11 +73,12 @@ func checkModels(c *cli.Context) error {
 	compared := call.follow(m, run, set)
 	s := report.Summary{LeftOut: len(m.LeftOut), Layout: report.LayoutFor(c.App.Writer)}
 	if dir := c.String("out"); dir != "" {
-		if s.Files, err = call.write(dir, m, run, compared); err != nil {
+		v := newViews(m)
+		if s.Files, err = call.write(dir, v, run, compared); err != nil {
 			return err
 		}
 		if c.Bool("drawings") {
-			f, err := writeDrawings(dir, m, run)
+			f, err := v.write(dir, run)
 			if err != nil {
 				return err
 			}
@@ -110,28 +110,33 @@ func readRules(c *cli.Context) (*rules.Set, error) {
 }
 
 // write writes all files of a check, or none.
-func (k *call) write(dir string, m *model.Model, run *finding.Run, compared *finding.Comparison) ([]report.File, error) {
+func (k *call) write(dir string, v *views, run *finding.Run, compared *finding.Comparison) ([]report.File, error) {
 	if err := makeFolder(dir); err != nil {
 		return nil, err
 	}
-	files, outputs := k.outputs(dir, m, run, compared)
+	files, outputs := k.outputs(dir, v, run, compared)
 	return files, atomicfile.WriteAll(outputs...)
 }
 
 // outputs are the files of a check, and how they are written.
-func (k *call) outputs(dir string, m *model.Model, run *finding.Run, compared *finding.Comparison) ([]report.File, []atomicfile.Output) {
+func (k *call) outputs(dir string, v *views, run *finding.Run, compared *finding.Comparison) ([]report.File, []atomicfile.Output) {
 	files := []report.File{
 		{Path: filepath.Join(dir, "issues.bcf"), What: "issue list for BCF viewers"},
 		{Path: filepath.Join(dir, "findings.json"), What: "all findings with figures, for programs"},
 		{Path: filepath.Join(dir, "report.html"), What: "page with all findings and their drawings, for a browser"},
 	}
-	w := &bcf.Writer{Version: k.version, Author: k.author, Date: latest(run), Scene: scenes(m)}
-	p := reportPage(m, &report.Release{Run: run, Since: compared, FailOn: k.failOn})
+	w := k.issueWriter(v, run)
+	p := reportPage(v, &report.Release{Run: run, Since: compared, FailOn: k.failOn})
 	return files, []atomicfile.Output{
 		{Path: files[0].Path, Write: func(o io.Writer) error { return lifecycle.WriteIssues(o, w, run, k.since, compared) }},
 		{Path: files[1].Path, Write: func(o io.Writer) error { return report.WriteJSONSince(o, run, compared) }},
 		{Path: files[2].Path, Write: func(o io.Writer) error { return page.Write(o, p) }},
 	}
+}
+
+// issueWriter writes the findings of a run as an issue list.
+func (k *call) issueWriter(v *views, run *finding.Run) *bcf.Writer {
+	return &bcf.Writer{Version: k.version, Author: k.author, Date: latest(run), Scene: v.scene}
 }
 
 // makeFolder makes the folder that results go to, where it is not there yet.

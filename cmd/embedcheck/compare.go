@@ -8,7 +8,6 @@ import (
 
 	"embedcheck/internal/asbuilt"
 	"embedcheck/internal/atomicfile"
-	"embedcheck/internal/bcf"
 	"embedcheck/internal/check"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/grid"
@@ -109,7 +108,7 @@ func (k *call) writeMeasured(dir string, m *model.Model, run *finding.Run, r *as
 		return nil, err
 	}
 	t := r.Table()
-	w := &bcf.Writer{Version: k.version, Author: k.author, Date: latest(run), Scene: scenes(m)}
+	w := k.issueWriter(newViews(m), run)
 	return files, atomicfile.WriteAll(
 		atomicfile.Output{Path: files[0].Path, Write: func(o io.Writer) error { return grid.WriteCSV(o, t) }},
 		atomicfile.Output{Path: files[1].Path, Write: func(o io.Writer) error { return grid.WriteXLSX(o, t) }},

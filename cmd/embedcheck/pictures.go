@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"io"
 	"os"
 	"path/filepath"
@@ -16,29 +17,37 @@ import (
 	"embedcheck/internal/snapshot"
 )
 
-// scenes gives what the issue list shows of a finding: its picture with the
-// camera, and its drawing. A finding that there is no picture of, such as one
-// about a file, goes without.
-func scenes(m *model.Model) func(*finding.Finding) (*bcf.Scene, error) {
+// views draws the findings of one model: everything that is written about a run
+// shares one index of its bars and items.
+type views struct {
+	pictures *snapshot.Maker
+	drawings *drawing.Maker
+}
+
+func newViews(m *model.Model) *views {
 	index := subject.NewIndex(m)
-	pictures, drawings := snapshot.With(index), drawing.With(index)
-	return func(f *finding.Finding) (*bcf.Scene, error) {
-		shot, err := pictures.Take(f)
-		if err != nil {
-			return nil, nil
-		}
-		s := sceneOf(shot)
-		d, err := drawings.For(f)
-		if err != nil {
-			return s, nil
-		}
-		var svg bytes.Buffer
-		if err := d.SVG(&svg); err != nil {
-			return nil, err
-		}
-		s.Drawing = &bcf.Drawing{Name: "drawing.svg", Data: svg.Bytes()}
+	return &views{snapshot.New(index), drawing.New(index)}
+}
+
+// scene is what the issue list shows of a finding: its picture with the camera,
+// and its drawing. A finding that there is no picture of, such as one about a
+// file, goes without.
+func (v *views) scene(f *finding.Finding) (*bcf.Scene, error) {
+	shot, err := v.pictures.Take(f)
+	if err != nil {
+		return nil, nil
+	}
+	s := sceneOf(shot)
+	d, err := v.drawings.For(f)
+	if err != nil {
 		return s, nil
 	}
+	var svg bytes.Buffer
+	if err := d.SVG(&svg); err != nil {
+		return nil, err
+	}
+	s.Drawing = &bcf.Drawing{Name: "drawing.svg", Data: svg.Bytes()}
+	return s, nil
 }
 
 func sceneOf(shot *snapshot.Shot) *bcf.Scene {
@@ -56,19 +65,34 @@ func sceneOf(shot *snapshot.Shot) *bcf.Scene {
 	return s
 }
 
-// writeDrawings writes a dimensioned drawing of each finding, all or none, named
-// by the finding's id.
-func writeDrawings(dir string, m *model.Model, run *finding.Run) (report.File, error) {
+// inline is the drawing of a finding as a page has it. A finding that there is
+// nothing to be seen of goes without.
+func (v *views) inline(f *finding.Finding) ([]byte, error) {
+	d, err := v.drawings.For(f)
+	var nothing *subject.NoPlaceError
+	if errors.As(err, &nothing) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	var b bytes.Buffer
+	err = d.Inline(&b)
+	return b.Bytes(), err
+}
+
+// write writes a dimensioned drawing of each finding, all or none, named by the
+// finding's id.
+func (v *views) write(dir string, run *finding.Run) (report.File, error) {
 	dir = filepath.Join(dir, "drawings")
 	file := report.File{Path: dir, What: "a dimensioned drawing of each finding, SVG"}
 	if err := os.MkdirAll(dir, 0o777); err != nil {
 		return file, err
 	}
-	maker := drawing.New(m)
 	var out []atomicfile.Output
 	for i := range run.Findings {
 		f := &run.Findings[i]
-		d, err := maker.For(f)
+		d, err := v.drawings.For(f)
 		if err != nil {
 			continue // nothing to draw: the finding is about a file or an unread body
 		}

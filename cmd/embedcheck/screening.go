@@ -103,7 +103,7 @@ func (s *screening) file(f screen.File, workers int) (r screened) {
 	r.panel = screen.Panel(f, m, run)
 	if s.store != nil {
 		key.Model = run.Models[0].SHA256
-		_, outputs := one.outputs(s.store.Folder(f), m, run, nil)
+		_, outputs := one.outputs(s.store.Folder(f), newViews(m), run, nil)
 		r.err = s.store.Save(f, key, r.panel, outputs)
 	}
 	return r

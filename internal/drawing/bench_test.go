@@ -3,11 +3,13 @@ package drawing
 import (
 	"io"
 	"testing"
+
+	"embedcheck/internal/drawing/subject"
 )
 
 func BenchmarkDemo(b *testing.B) {
 	m, found := demoFindings(b)
-	mk := New(m)
+	mk := New(subject.NewIndex(m))
 	b.ReportAllocs()
 	n := 0
 	for b.Loop() {

@@ -28,7 +28,6 @@ func RectOf(pts ...geom.Vec2) Rect { return exported(rectOf(pts...)) }
 
 func (r Rect) own() rect   { return rect{r.Min, r.Max} }
 func exported(r rect) Rect { return Rect{r.min, r.max} }
-func (r Rect) Empty() bool { return r.own().empty() }
 
 // Canvas is a sheet that other packages draw on: it keeps texts off each other
 // and off lines that are not theirs.
@@ -105,9 +104,6 @@ type Loops [][]geom.Vec2
 // a height in the frame.
 func Section(s *geom.Solid, f geom.Affine, z float64) Loops { return Loops(sectionLoops(s, f, z)) }
 
-// Bounds is the rectangle around loops.
-func (l Loops) Bounds() Rect { return exported(region(l).bounds()) }
-
 // Outline draws loops of the view's plane with break lines where they go on
 // beyond what is shown.
 func (v *View) Outline(l Loops, p Pen) {
@@ -150,11 +146,6 @@ func (v *View) Edges(m *geom.Mesh, low, high float64, p Pen) {
 // Bar draws a bar beside a section in the plane of the view: its cut where it
 // crosses the plane, its length where it runs within 30 mm of it.
 func (v *View) Bar(r geom.Rod, p Pen) { v.v.drawBar(r, p) }
-
-// Circle draws a circle of the model, no smaller than least mm on paper.
-func (v *View) Circle(at geom.Vec, r, least float64, p Pen) {
-	v.v.circle(v.v.at(at), max(r*v.v.k, least), p, NoInk)
-}
 
 // Cross draws the centre lines of a round thing of radius r.
 func (v *View) Cross(at geom.Vec, r, least float64) {

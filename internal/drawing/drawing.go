@@ -6,7 +6,6 @@ import (
 	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
-	"embedcheck/internal/model"
 )
 
 // The sheet is A4 on its side with a margin all around and a strip of titles at
@@ -22,14 +21,8 @@ const (
 // Maker draws findings of one model. It may be shared by goroutines.
 type Maker struct{ index *subject.Index }
 
-// New gets ready to draw findings of a model.
-func New(m *model.Model) *Maker { return &Maker{subject.NewIndex(m)} }
-
-// With draws with an index that is there already.
-func With(x *subject.Index) *Maker { return &Maker{x} }
-
-// For draws one finding of a model. For many of one model, use New.
-func For(m *model.Model, f *finding.Finding) (*Drawing, error) { return New(m).For(f) }
+// New gets ready to draw findings of the model that an index is of.
+func New(x *subject.Index) *Maker { return &Maker{x} }
 
 // For draws a finding: a *subject.NoPlaceError when there is nothing to be seen
 // of it in the model.

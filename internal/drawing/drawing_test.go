@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"embedcheck/internal/drawing/handmade"
+	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/geom"
 )
 
@@ -47,7 +48,7 @@ func TestDimensionsAreThoseOfTheModel(t *testing.T) {
 			name := c.name + ", " + p.Name
 			s := c.build(p.At)
 			f := s.Found(t, c.rule)
-			d, err := For(s.Model, f)
+			d, err := New(subject.NewIndex(s.Model)).For(f)
 			if err != nil {
 				t.Fatalf("%s: %v", name, err)
 			}
@@ -115,7 +116,7 @@ func TestSameDrawingGivesSameBytes(t *testing.T) {
 	var first []byte
 	for range 3 {
 		s := handmade.Footing(geom.Identity)
-		d, err := For(s.Model, s.Found(t, "embedment-depth"))
+		d, err := New(subject.NewIndex(s.Model)).For(s.Found(t, "embedment-depth"))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -47,7 +47,7 @@ func TestEveryRuleIsDrawn(t *testing.T) {
 		for _, p := range []int{0, 5} {
 			p := handmade.Placements[p]
 			s := build(p.At)
-			mk := New(s.Model)
+			mk := New(subject.NewIndex(s.Model))
 			for _, r := range rules.All {
 				for _, anchor := range []int{-1, 0} {
 					f := about(s.Model, r.ID, s.Model.Items[0], anchor, 12.3, 45.6, r.Unit)
@@ -76,7 +76,7 @@ func TestModelsAreDrawn(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			m, found := checked(t, pattern)
-			mk := New(m)
+			mk := New(subject.NewIndex(m))
 			for i := range found {
 				drawOne(t, fmt.Sprintf("%s %03d %s", name, i, found[i].Rule), mk, &found[i])
 			}
@@ -122,7 +122,7 @@ func TestHostileNames(t *testing.T) {
 		f.Title, f.Message, f.Source, f.Set, f.ID = n, n, n, n, n
 		f.Host.Name, f.Host.Class, f.Host.Model = n, n, n
 		f.Instances[0].Item.Name, f.Instances[0].Item.Model = n, n
-		d, err := For(s.Model, f)
+		d, err := New(subject.NewIndex(s.Model)).For(f)
 		if err != nil {
 			t.Errorf("%.20q: %v", n, err)
 			continue
@@ -173,7 +173,7 @@ func TestOddHosts(t *testing.T) {
 			open := c.at.Add(geom.V(0, 0, c.long/4))
 			it := s.Add(h, handmade.Rod{Kind: model.Bolt, Name: "B", Open: open, Dir: geom.V(0, 0, -1), D: c.d, Length: c.long})
 			for _, rule := range []string{"edge-distance", "embedment-depth", "concrete-cone", "back-cover", "flush"} {
-				d, err := For(s.Model, about(s.Model, rule, it, 0, 1, 2, "mm"))
+				d, err := New(subject.NewIndex(s.Model)).For(about(s.Model, rule, it, 0, 1, 2, "mm"))
 				name := c.name + ", " + p.Name + ", " + rule
 				if err != nil {
 					t.Errorf("%s: %v", name, err)
@@ -195,7 +195,7 @@ func TestRoundColumnFromTheSide(t *testing.T) {
 	s := handmade.New(geom.Identity)
 	h := s.Host("IfcColumn", "C-1", geom.Tube(geom.Rod{Path: []geom.Vec{{}, {Z: 3000}}, Radius: 250}, 48))
 	it := s.Add(h, handmade.Rod{Kind: model.Socket, Name: "S-1", Open: geom.V(-250, 0, 1500), Dir: geom.V(1, 0, 0), D: 20, Length: 100})
-	d, err := For(s.Model, about(s.Model, "embedment-depth", it, 0, 100, 120, "mm"))
+	d, err := New(subject.NewIndex(s.Model)).For(about(s.Model, "embedment-depth", it, 0, 100, 120, "mm"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -207,7 +207,7 @@ func TestNoHostAndNoPlace(t *testing.T) {
 	s := handmade.New(geom.Identity)
 	it := s.Add(nil, handmade.Rod{Kind: model.Bolt, Name: "loose", Open: geom.V(0, 0, 0), Dir: geom.V(1, 0, 0), D: 20, Length: 200})
 	f := about(s.Model, "unhosted", it, -1, 0, 0, "")
-	d, err := For(s.Model, f)
+	d, err := New(subject.NewIndex(s.Model)).For(f)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -215,11 +215,11 @@ func TestNoHostAndNoPlace(t *testing.T) {
 	checkSheet(t, "no host", d)
 	f.Instances[0].Item.GlobalID = "not there"
 	var no *subject.NoPlaceError
-	if _, err := For(s.Model, f); !errors.As(err, &no) {
+	if _, err := New(subject.NewIndex(s.Model)).For(f); !errors.As(err, &no) {
 		t.Errorf("an item that is not there gives %v", err)
 	}
 	f.Instances = nil
-	if _, err := For(s.Model, f); !errors.As(err, &no) {
+	if _, err := New(subject.NewIndex(s.Model)).For(f); !errors.As(err, &no) {
 		t.Errorf("a finding without places gives %v", err)
 	}
 }
@@ -251,7 +251,7 @@ func TestRandomPlaces(t *testing.T) {
 			f.Instances[0].Others = []finding.Ref{{GlobalID: "bar-0", Class: "IfcReinforcingBar", Name: "N0", Model: "hand.ifc"}}
 		}
 		name := fmt.Sprintf("random %d %s", n, rule)
-		d, err := For(s.Model, f)
+		d, err := New(subject.NewIndex(s.Model)).For(f)
 		if err != nil {
 			t.Errorf("%s: %v", name, err)
 			continue

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"sync"
 	"testing"
+
+	"embedcheck/internal/drawing/subject"
 )
 
 // A Maker is shared by goroutines: they draw what one alone draws.
@@ -20,7 +22,7 @@ func TestDrawingSideBySide(t *testing.T) {
 		}
 		return b.Bytes()
 	}
-	alone, shared := New(m), New(m)
+	alone, shared := New(subject.NewIndex(m)), New(subject.NewIndex(m))
 	got := make([][]byte, len(found))
 	var wg sync.WaitGroup
 	for w := range 4 {

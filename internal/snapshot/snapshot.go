@@ -9,17 +9,13 @@ import (
 	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
-	"embedcheck/internal/model"
 )
 
 // Maker renders findings of one model. It may be shared by goroutines.
 type Maker struct{ index *subject.Index }
 
-// New gets ready to render findings of a model.
-func New(m *model.Model) *Maker { return &Maker{subject.NewIndex(m)} }
-
-// With renders with an index that is there already.
-func With(x *subject.Index) *Maker { return &Maker{x} }
+// New gets ready to render findings of the model that an index is of.
+func New(x *subject.Index) *Maker { return &Maker{x} }
 
 // Shot is the picture of a finding, as PNG, and the camera that took it.
 type Shot struct {

@@ -69,7 +69,7 @@ func hues(img image.Image, p paint) int {
 }
 
 func pictureOf(m *model.Model, f *finding.Finding) ([]byte, error) {
-	shot, err := New(m).Take(f)
+	shot, err := New(subject.NewIndex(m)).Take(f)
 	if err != nil {
 		return nil, err
 	}
@@ -153,7 +153,7 @@ func TestViewIsThatOfThePicture(t *testing.T) {
 			s := c.build(p.At)
 			s.Model.Origin = geom.V(1e6, 2e6, 3e5)
 			f := s.Found(t, c.rule)
-			shot, err := New(s.Model).Take(f)
+			shot, err := New(subject.NewIndex(s.Model)).Take(f)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -187,7 +187,7 @@ func TestHostileNamesInTheCaption(t *testing.T) {
 		f := s.Found(t, "reinforcement-clearance")
 		f.Rule = n
 		s.Model.Items[0].Name, f.Instances[0].Item.Name = n, n
-		if _, err := New(s.Model).Take(f); err != nil {
+		if _, err := New(subject.NewIndex(s.Model)).Take(f); err != nil {
 			t.Errorf("%.20q: %v", n, err)
 		}
 	}
@@ -198,7 +198,7 @@ func TestNothingToBeSeen(t *testing.T) {
 	f := s.Found(t, "edge-distance")
 	f.Instances[0].Item.GlobalID = "gone"
 	var no *subject.NoPlaceError
-	if _, err := New(s.Model).Take(f); !errors.As(err, &no) {
+	if _, err := New(subject.NewIndex(s.Model)).Take(f); !errors.As(err, &no) {
 		t.Errorf("got %v", err)
 	}
 }
@@ -221,7 +221,7 @@ func demo(t testing.TB) (*model.Model, []finding.Finding) {
 
 func TestDemoIsRendered(t *testing.T) {
 	m, all := demo(t)
-	mk := New(m)
+	mk := New(subject.NewIndex(m))
 	for i := range all {
 		shot, err := mk.Take(&all[i])
 		if err != nil {
@@ -241,7 +241,7 @@ func TestDemoIsRendered(t *testing.T) {
 
 func BenchmarkDemo(b *testing.B) {
 	m, all := demo(b)
-	mk := New(m)
+	mk := New(subject.NewIndex(m))
 	n := 0
 	for b.Loop() {
 		if _, err := mk.Take(&all[n%len(all)]); err != nil {
