@@ -34,9 +34,9 @@ type Page struct {
 	requests []string
 }
 
-// Open starts a browser with an empty page of a size in CSS pixels. It is gone
-// at the end of the test.
-func Open(t testing.TB, width, height int64) *Page {
+// Start starts a browser, which is gone at the end of the test; chromedp makes
+// its tabs. The test is skipped where there is no browser.
+func Start(t testing.TB, more ...chromedp.ExecAllocatorOption) context.Context {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("a browser takes seconds to start")
@@ -55,13 +55,19 @@ func Open(t testing.TB, width, height int64) *Page {
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.UserDataDir(t.TempDir()),
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true),
 		chromedp.Flag("use-angle", "swiftshader"), chromedp.Flag("enable-unsafe-swiftshader", true))
-	ctx, stop := chromedp.NewExecAllocator(context.Background(), options...)
+	ctx, stop := chromedp.NewExecAllocator(context.Background(), append(options, more...)...)
 	t.Cleanup(stop)
-	ctx, closeTab := chromedp.NewContext(ctx)
+	return ctx
+}
+
+// Open starts a browser with an empty page of a size in CSS pixels.
+func Open(t testing.TB, width, height int64) *Page {
+	t.Helper()
+	ctx, closeTab := chromedp.NewContext(Start(t))
 	t.Cleanup(closeTab)
 	p := &Page{t: t, ctx: ctx}
 	if err := chromedp.Listen(ctx, p.note); err != nil {
-		t.Fatalf("%s does not start: %v", path, err)
+		t.Fatalf("the browser does not start: %v", err)
 	}
 	p.do(send(network.Enable, network.EnableParams{}), chromedp.EmulateViewport(width, height))
 	return p

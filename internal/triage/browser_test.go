@@ -15,6 +15,7 @@ import (
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 
+	"embedcheck/internal/browsertest"
 	"embedcheck/internal/decision"
 )
 
@@ -24,25 +25,10 @@ type window struct {
 	ctx context.Context
 }
 
-// browser starts Debian's Chromium, with one window; the test is skipped where
-// there is none.
+// browser starts a browser with one window.
 func browser(t *testing.T) *window {
 	t.Helper()
-	if testing.Short() {
-		t.Skip("a browser takes seconds to start")
-	}
-	path, err := exec.LookPath("chromium")
-	if err != nil {
-		t.Skip("no chromium: apt-get install chromium")
-	}
-	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox,
-		chromedp.WindowSize(1280, 900), chromedp.UserDataDir(t.TempDir()))
-	for _, f := range []string{"disable-gpu", "disable-quic", "disable-background-networking", "disable-component-update", "disable-sync"} {
-		options = append(options, chromedp.Flag(f, true))
-	}
-	ctx, cancel := chromedp.NewExecAllocator(t.Context(), options...)
-	t.Cleanup(cancel)
-	return (&window{t, ctx}).another()
+	return (&window{t, browsertest.Start(t, chromedp.WindowSize(1280, 900))}).another()
 }
 
 // another is another window of the same browser.
