@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"iter"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -145,29 +147,43 @@ func chosen(c *cli.Context, run *finding.Run, l *decision.Log) ([]decision.Entry
 // byPrefix is an entry about the one finding whose id begins so: one of the run,
 // else one that was decided about before.
 func byPrefix(run *finding.Run, l *decision.Log, prefix string) (*decision.Entry, error) {
-	prefix = strings.ToLower(prefix)
-	hits := map[string]decision.Entry{}
+	known := map[string]decision.Entry{}
 	for _, e := range l.Entries {
-		if strings.HasPrefix(e.Finding, prefix) {
-			e.Comment, e.Assigned = "", nil
-			hits[e.Finding] = e
-		}
+		e.Comment, e.Assigned = "", nil
+		known[e.Finding] = e
 	}
 	for i := range run.Findings {
-		if f := &run.Findings[i]; strings.HasPrefix(f.ID, prefix) {
-			hits[f.ID] = decision.About(f)
+		known[run.Findings[i].ID] = decision.About(&run.Findings[i])
+	}
+	id, err := oneID(prefix, maps.Keys(known))
+	if err != nil {
+		return nil, err
+	}
+	e := known[id]
+	return &e, nil
+}
+
+// oneID is the only one of ids that begins so, in whatever case that is written.
+func oneID(prefix string, ids iter.Seq[string]) (string, error) {
+	hits := beginning(prefix, ids)
+	switch len(hits) {
+	case 1:
+		return hits[0], nil
+	case 0:
+		return "", usagef("no finding's id begins with %q", prefix)
+	}
+	return "", usagef("the ids of %d findings begin with %q; give more of it", len(hits), prefix)
+}
+
+func beginning(prefix string, ids iter.Seq[string]) []string {
+	prefix = strings.ToLower(prefix)
+	var hits []string
+	for id := range ids {
+		if prefix != "" && strings.HasPrefix(id, prefix) {
+			hits = append(hits, id)
 		}
 	}
-	switch {
-	case prefix == "" || len(hits) == 0:
-		return nil, usagef("no finding's id begins with %q", prefix)
-	case len(hits) > 1:
-		return nil, usagef("the ids of %d findings begin with %q; give more of it", len(hits), prefix)
-	}
-	for _, e := range hits {
-		return &e, nil
-	}
-	return nil, nil
+	return hits
 }
 
 // change is one line on what an act changed.

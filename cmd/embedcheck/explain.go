@@ -2,9 +2,10 @@ package main
 
 import (
 	"fmt"
+	"iter"
 	"os"
 	"path/filepath"
-	"strings"
+	"slices"
 
 	"github.com/urfave/cli/v2"
 
@@ -91,24 +92,23 @@ func warnChanged(c *cli.Context, was, is *finding.Run) {
 // findingOf is the one finding of a run whose id begins so. One that only the
 // earlier run has is said to be gone.
 func findingOf(run, earlier *finding.Run, prefix string) (*finding.Finding, error) {
-	hits := beginning(run, prefix)
-	switch {
-	case len(hits) == 1:
-		return hits[0], nil
-	case len(hits) > 1:
-		return nil, usagef("the ids of %d findings begin with %q; give more of it", len(hits), finding.Plain(prefix))
-	case len(beginning(earlier, prefix)) > 0:
+	if len(beginning(prefix, idsOf(run))) == 0 && len(beginning(prefix, idsOf(earlier))) > 0 {
 		return nil, usagef("finding %s is not found any more in the models as they are now", finding.Plain(prefix))
 	}
-	return nil, usagef("no finding's id begins with %q", finding.Plain(prefix))
+	id, err := oneID(prefix, idsOf(run))
+	if err != nil {
+		return nil, err
+	}
+	i := slices.IndexFunc(run.Findings, func(f finding.Finding) bool { return f.ID == id })
+	return &run.Findings[i], nil
 }
 
-func beginning(run *finding.Run, prefix string) []*finding.Finding {
-	var hits []*finding.Finding
-	for i := range run.Findings {
-		if strings.HasPrefix(run.Findings[i].ID, strings.ToLower(prefix)) {
-			hits = append(hits, &run.Findings[i])
+func idsOf(run *finding.Run) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		for i := range run.Findings {
+			if !yield(run.Findings[i].ID) {
+				return
+			}
 		}
 	}
-	return hits
 }

@@ -89,7 +89,7 @@ func plainWords(t *testing.T, w *Writer, run *finding.Run) []byte {
 		return write(t, w, run)
 	}
 	var out bytes.Buffer
-	e, err := NewEncoder(&out, w.Version, &Archive{Version: w.Version, Extensions: w.extensions()})
+	e, err := NewEncoder(&out, w.Version, &Archive{Version: w.Version, Extensions: Words()})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -47,7 +47,7 @@ func StatusWord(status string) string {
 // without topics.
 func (w *Writer) Write(out io.Writer, run *finding.Run) error {
 	run = run.Sorted()
-	e, err := NewEncoder(out, w.Version, &Archive{Version: w.Version, Project: w.Project, Extensions: w.extensions()})
+	e, err := NewEncoder(out, w.Version, &Archive{Version: w.Version, Project: w.Project, Extensions: Words()})
 	if err != nil {
 		return err
 	}
@@ -58,9 +58,9 @@ func (w *Writer) Write(out io.Writer, run *finding.Run) error {
 	return e.Close()
 }
 
-// extensions are the words that topics may carry, also those that none carries
-// yet: people choose from them when they settle a topic.
-func (w *Writer) extensions() Extensions {
+// Words are the words that topics of a check may carry, also those that none
+// carries yet: people choose from them when they settle a topic.
+func Words() Extensions {
 	return Extensions{
 		TopicTypes:    []string{typeNotMet, typeNotChecked},
 		TopicStatuses: []string{"Open", "Accepted", "Closed"},

@@ -29,13 +29,9 @@ var ErrRead = errors.New("the model could not be read")
 // file that could not be read at all.
 func Read(paths []string, o Options) (*model.Model, error) {
 	workers := o.workers()
-	files := make([]*ifcread.File, len(paths))
-	errs := make([]error, len(paths))
-	for i, p := range paths {
-		files[i], errs[i] = ifcread.Open(p, ifcread.Options{Workers: workers})
-	}
-	if err := errors.Join(errs...); err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrRead, err)
+	files, err := open(paths, workers)
+	if err != nil {
+		return nil, err
 	}
 	hashes := hashAll(files)
 	elements := make([]*element.Model, len(files))
@@ -51,6 +47,19 @@ func Read(paths []string, o Options) (*model.Model, error) {
 	}
 	m.Remarks = remarks(m)
 	return m, nil
+}
+
+// open opens all files; the error names each that could not be.
+func open(paths []string, workers int) ([]*ifcread.File, error) {
+	files := make([]*ifcread.File, len(paths))
+	errs := make([]error, len(paths))
+	for i, p := range paths {
+		files[i], errs[i] = ifcread.Open(p, ifcread.Options{Workers: workers})
+	}
+	if err := errors.Join(errs...); err != nil {
+		return nil, fmt.Errorf("%w: %w", ErrRead, err)
+	}
+	return files, nil
 }
 
 // Run reads the models and applies the rules: the domain model, and the run as

@@ -2,8 +2,6 @@ package check
 
 import (
 	"cmp"
-	"errors"
-	"fmt"
 	"path/filepath"
 	"slices"
 
@@ -18,18 +16,13 @@ import (
 // read and why. Bodies of elements, of reinforcement and of openings count, a
 // mapped one once for each place.
 func Shapes(paths []string, o Options) (*report.Shapes, error) {
-	tally := shapeTally{}
-	var errs []error
-	for _, p := range paths {
-		f, err := ifcread.Open(p, ifcread.Options{Workers: o.workers()})
-		if err != nil {
-			errs = append(errs, err)
-			continue
-		}
-		tally.file(f, o.workers())
+	files, err := open(paths, o.workers())
+	if err != nil {
+		return nil, err
 	}
-	if err := errors.Join(errs...); err != nil {
-		return nil, fmt.Errorf("%w: %w", ErrRead, err)
+	tally := shapeTally{}
+	for _, f := range files {
+		tally.file(f, o.workers())
 	}
 	return tally.sorted(), nil
 }

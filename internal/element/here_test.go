@@ -88,8 +88,17 @@ func (h *here) meshes(s *shape.Shape, at geom.Affine) []*geom.Mesh {
 			h.why = p.Solid.ItemType + ": " + err.Error()
 			continue
 		}
-		h.curved = h.curved || p.Solid.Curved()
+		h.curved = h.curved || round(p.Solid)
 		out = append(out, m.Transform(at.Mul(p.At)))
 	}
 	return out
+}
+
+// round reports whether a solid that has a mesh has curved faces.
+func round(s *shape.Solid) bool {
+	if s.Kind == shape.Rod || s.Base != nil && s.Base.Kind == shape.Rod {
+		return true
+	}
+	faceted, _ := s.Faceted()
+	return faceted
 }

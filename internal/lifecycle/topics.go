@@ -13,7 +13,6 @@ import (
 
 // Words of topics.
 const (
-	openWord     = "Open"
 	acceptedWord = "Accepted"
 	closedWord   = "Closed"
 )
@@ -91,9 +90,10 @@ func (m *merging) write(out io.Writer, e *Earlier, c *finding.Comparison) error 
 		}
 		a = &head
 	}
-	a.Extensions.TopicStatuses = with(a.Extensions.TopicStatuses, openWord, acceptedWord, closedWord)
-	a.Extensions.Priorities = with(a.Extensions.Priorities, "Hold", "Review", "Note")
-	a.Extensions.TopicTypes = with(a.Extensions.TopicTypes, "Rule not met", "Not checked")
+	words := bcf.Words()
+	a.Extensions.TopicStatuses = with(a.Extensions.TopicStatuses, words.TopicStatuses...)
+	a.Extensions.Priorities = with(a.Extensions.Priorities, words.Priorities...)
+	a.Extensions.TopicTypes = with(a.Extensions.TopicTypes, words.TopicTypes...)
 	enc, err := bcf.NewEncoder(out, w.Version, a)
 	if err != nil {
 		return err

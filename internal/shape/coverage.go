@@ -21,8 +21,3 @@ func (s *Solid) curved() bool {
 	}
 	return len(s.mesh.PlanarFaces()) > len(faces)
 }
-
-// Curved reports whether a solid that has a mesh has curved faces.
-func (s *Solid) Curved() bool {
-	return s.Kind == Rod || s.Base != nil && s.Base.Kind == Rod || s.curved()
-}

@@ -17,9 +17,6 @@ type Ferrule struct {
 	Form   Form
 }
 
-// Deepest is the distance from the face to the deepest point.
-func (f Ferrule) Deepest() float64 { return f.Sunk + f.Length + f.Tail }
-
 // Bodies are tube and bars.
 func (f Ferrule) Bodies() []ib.Solid {
 	top, low := -f.Sunk, -f.Sunk-f.Length
@@ -47,9 +44,6 @@ type Lifter struct {
 
 // Deepest is the distance from the face to the foot's lower side.
 func (l Lifter) Deepest() float64 { return l.Sunk + l.Length }
-
-// Bearing is the distance from the face to the foot's upper side.
-func (l Lifter) Bearing() float64 { return l.Deepest() - l.FootT }
 
 // Bodies are shank, head and foot.
 func (l Lifter) Bodies() []ib.Solid {
