@@ -149,7 +149,7 @@ func (s *screening) finish(result *report.Screening) error {
 		{Path: base + ".xlsx", What: "all files in a workbook"},
 		{Path: base + ".csv", What: "all files, for spreadsheets"},
 		{Path: base + ".json", What: "all files, for programs"},
-		{Path: filepath.Join(s.out, "*"), What: "a folder for each file: issues.bcf, findings.json"},
+		{Path: filepath.Join(s.out, "*"), What: "a folder for each file, as check writes it"},
 	}
 	tables := result.Tables()
 	if err := atomicfile.WriteAll(tableOutputs(base, tables)...); err != nil {
