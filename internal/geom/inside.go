@@ -13,9 +13,10 @@ const joinGap = 1e-6
 // order. Shells that overlap count once, hollows are left out. Gaps shorter than
 // 1e-6 are closed, parts shorter than that dropped.
 func (m *Mesh) Inside(o, d Vec) []Interval {
+	var few [8]Hit
 	var out []Interval
 	depth := 0
-	for _, h := range m.balanced(o, d) {
+	for _, h := range m.balanced(few[:0], o, d) {
 		was := depth
 		if h.Enter {
 			depth++
@@ -43,9 +44,9 @@ func (m *Mesh) Inside(o, d Vec) []Interval {
 
 // balanced is the crossings of the line or, when it slips through a gap of the
 // mesh, so that it enters more often than it leaves, those of a line beside it
-// that still meets the body.
-func (m *Mesh) balanced(o, d Vec) []Hit {
-	hits := m.Ray(o, d)
+// that still meets the body. few is room for them.
+func (m *Mesh) balanced(few []Hit, o, d Vec) []Hit {
+	hits := m.castInto(few, o, d)
 	if even(hits) {
 		return hits
 	}
@@ -83,9 +84,10 @@ func (m *Mesh) Contains(p Vec) bool {
 	if !m.within().Has(p) {
 		return false
 	}
+	var few [8]Hit
 	votes := 0
 	for _, d := range lookouts {
-		hits := m.Ray(p, d)
+		hits := m.castInto(few[:0], p, d)
 		n := 0
 		for _, h := range hits {
 			if h.T > 0 {

@@ -16,6 +16,7 @@ type Mesh struct {
 	treeOnce, hullOnce, shellsOnce, adjOnce, boundsOnce sync.Once
 
 	bounds Box
+	wild   bool // some vertex is not finite; known once bounds is
 	tree   *Tree
 	asHull *hull
 	shells []*Mesh
@@ -28,15 +29,19 @@ func (m *Mesh) Box() Box { return BoxOf(m.Verts...) }
 // within is the box around the vertices that are finite, kept: for questions
 // about many places.
 func (m *Mesh) within() Box {
-	m.boundsOnce.Do(func() {
-		m.bounds = EmptyBox
-		for _, v := range m.Verts {
-			if v.Finite() {
-				m.bounds = m.bounds.Add(v)
-			}
-		}
-	})
+	m.boundsOnce.Do(m.bound)
 	return m.bounds
+}
+
+func (m *Mesh) bound() {
+	m.bounds = EmptyBox
+	for _, v := range m.Verts {
+		if v.Finite() {
+			m.bounds = m.bounds.Add(v)
+		} else {
+			m.wild = true
+		}
+	}
 }
 
 // Tri is triangle i as three points.

@@ -13,34 +13,69 @@ func (m *Mesh) Slab(f Affine, dir Vec, z0, z1, reach float64, visit func(poly []
 	if !(math.Abs(d.Z) > 0) || !(z0 <= z1) {
 		return
 	}
-	sx, sy := d.X/d.Z, d.Y/d.Z
-	var buf [2][9]Vec
-	var poly [9]Vec2
-	see := func(tri int) bool {
-		a, b, c := m.Tri(tri)
-		pts := append(buf[0][:0], f.Local(a), f.Local(b), f.Local(c))
-		pts = clipZ(buf[1][:0], pts, z0, 1)
-		pts = clipZ(buf[0][:0], pts, z1, -1)
-		if len(pts) == 0 {
-			return true
-		}
-		out := poly[:0]
-		for _, p := range pts {
-			out = append(out, Vec2{p.X - sx*p.Z, p.Y - sy*p.Z})
-		}
-		visit(out, tri)
-		return true
-	}
+	s := slab{f: f, sx: d.X / d.Z, sy: d.Y / d.Z, z0: z0, z1: z1, visit: visit}
 	if !(reach > 0) {
-		for i := range m.Tris {
-			if m.finite(i) {
-				see(i)
-			}
-		}
+		s.all(m, Box{Vec{math.Inf(-1), math.Inf(-1), math.Inf(-1)}, Vec{math.Inf(1), math.Inf(1), math.Inf(1)}})
 		return
 	}
 	lo, hi := f.T.Add(f.Turn(d.Mul(z0/d.Z))), f.T.Add(f.Turn(d.Mul(z1/d.Z)))
-	m.inBox(BoxOf(lo, hi).Grow(reach), see)
+	near := BoxOf(lo, hi).Grow(reach)
+	if len(m.Tris) <= fewTris {
+		s.all(m, near)
+		return
+	}
+	m.Tree().tree.Query(near, func(tri int) bool {
+		a, b, c := m.Tri(tri)
+		s.see([3]Vec{f.Local(a), f.Local(b), f.Local(c)}, tri)
+		return true
+	})
+}
+
+// slab is a layer in the frame f, and the way in which it is projected.
+type slab struct {
+	f      Affine
+	sx, sy float64
+	z0, z1 float64
+	visit  func(poly []Vec2, tri int)
+	buf    [2][9]Vec
+	poly   [9]Vec2
+}
+
+// all shows the triangles of a small mesh that come near. Each vertex is moved
+// into the frame once, and most triangles are above or below the layer.
+func (s *slab) all(m *Mesh, near Box) {
+	if !m.within().Overlaps(near) {
+		return
+	}
+	var few [48]Vec
+	at := few[:0]
+	for _, v := range m.Verts {
+		at = append(at, s.f.Local(v))
+	}
+	for i, t := range m.Tris {
+		a, b, c := at[t[0]], at[t[1]], at[t[2]]
+		if max(a.Z, b.Z, c.Z) < s.z0 || min(a.Z, b.Z, c.Z) > s.z1 || m.wild && !m.finite(i) || !m.triBox(i).Overlaps(near) {
+			continue
+		}
+		s.see([3]Vec{a, b, c}, i)
+	}
+}
+
+// see shows the part of a triangle, given in the frame, that lies in the layer.
+func (s *slab) see(corners [3]Vec, tri int) {
+	pts := corners[:]
+	if z := [3]float64{pts[0].Z, pts[1].Z, pts[2].Z}; min(z[0], z[1], z[2]) < s.z0 || max(z[0], z[1], z[2]) > s.z1 {
+		pts = clipZ(s.buf[1][:0], pts, s.z0, 1)
+		pts = clipZ(s.buf[0][:0], pts, s.z1, -1)
+	}
+	if len(pts) == 0 {
+		return
+	}
+	out := s.poly[:0]
+	for _, p := range pts {
+		out = append(out, Vec2{p.X - s.sx*p.Z, p.Y - s.sy*p.Z})
+	}
+	s.visit(out, tri)
 }
 
 // clipZ appends the part of a convex polygon with s*z >= s*limit.

@@ -31,40 +31,6 @@ func (m *Mesh) Tree() *Tree {
 // panels took a third more memory and as much time.
 const fewTris = 300
 
-// alongLine calls visit with the triangles that the line o+t*d may meet; d has
-// unit length.
-func (m *Mesh) alongLine(o, d Vec, visit func(tri int)) {
-	if len(m.Tris) > fewTris {
-		m.Tree().tree.line(o, d, visit)
-		return
-	}
-	lt := newLineTest(o, d)
-	if !lt.meets(m.within()) {
-		return
-	}
-	for i := range m.Tris {
-		if m.finite(i) {
-			visit(i)
-		}
-	}
-}
-
-// inBox calls visit with the triangles that may meet a box.
-func (m *Mesh) inBox(b Box, visit func(tri int) bool) {
-	if len(m.Tris) > fewTris {
-		m.Tree().tree.Query(b, visit)
-		return
-	}
-	if !m.within().Overlaps(b) {
-		return
-	}
-	for i := range m.Tris {
-		if m.finite(i) && m.triBox(i).Overlaps(b) && !visit(i) {
-			return
-		}
-	}
-}
-
 func (m *Mesh) triBox(i int) Box {
 	a, b, c := m.Tri(i)
 	return Box{a, a}.Add(b).Add(c)
