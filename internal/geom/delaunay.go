@@ -7,6 +7,10 @@ func improve(pts []Vec2, tris [][3]int) {
 	if len(tris) < 2 {
 		return
 	}
+	if len(tris) == 2 { // nearly every profile has four corners
+		improveQuad(pts, tris)
+		return
+	}
 	f := flipper{pts, tris, make(map[[2]int]int, 3*len(tris)), nil}
 	for t := range tris {
 		if !f.claim(t) {
@@ -23,6 +27,24 @@ func improve(pts []Vec2, tris [][3]int) {
 			if f.flip(t, k) {
 				break
 			}
+		}
+	}
+}
+
+// improveQuad is improve for two triangles.
+func improveQuad(pts []Vec2, tris [][3]int) {
+	s, t := tris[0], tris[1]
+	for i := range 3 {
+		for k := range 3 {
+			a, b := t[i], t[(i+1)%3]
+			if s[k] != b || s[(k+1)%3] != a {
+				continue
+			}
+			c, d := t[(i+2)%3], s[(k+2)%3]
+			if f := (&flipper{pts: pts}); c != d && f.better(a, b, c, d) {
+				tris[1], tris[0] = [3]int{a, d, c}, [3]int{d, b, c}
+			}
+			return
 		}
 	}
 }

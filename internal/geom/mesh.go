@@ -13,14 +13,21 @@ type Mesh struct {
 	Tris  [][3]int32
 	Face  []int32
 
-	treeOnce, hullOnce, shellsOnce, adjOnce, boundsOnce sync.Once
+	treeOnce, hullOnce, shellsOnce, linksOnce, boundsOnce sync.Once
 
 	bounds Box
 	wild   bool // some vertex is not finite; known once bounds is
 	tree   *Tree
 	asHull *hull
 	shells []*Mesh
-	adj    [][3]int32
+	links  *links
+}
+
+// links is which triangles of a mesh are neighbours. Meshes that differ by a move
+// share it.
+type links struct {
+	once sync.Once
+	adj  [][3]int32
 }
 
 // Box is the box around the vertices.
@@ -74,8 +81,27 @@ func (m *Mesh) Transform(t Affine) *Mesh {
 	}
 	if t.Det() < 0 {
 		r.Tris = flipped(m.Tris)
+	} else {
+		r.links = m.linked()
 	}
 	return r
+}
+
+// linked is where the neighbours are kept, before they are worked out.
+func (m *Mesh) linked() *links {
+	m.linksOnce.Do(func() {
+		if m.links == nil {
+			m.links = &links{}
+		}
+	})
+	return m.links
+}
+
+// sides is the adjacency of the mesh by its vertex numbers, kept.
+func (m *Mesh) sides() [][3]int32 {
+	l := m.linked()
+	l.once.Do(func() { l.adj = adjacency(len(m.Verts), m.Tris) })
+	return l.adj
 }
 
 func flipped(tris [][3]int32) [][3]int32 {

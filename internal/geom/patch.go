@@ -29,9 +29,3 @@ func (m *Mesh) Patch(from int, turn float64) map[int32]bool {
 
 // flatNoise is the cosine of a turn, of about 1e-6, that rounding makes.
 const flatNoise = 1 - 1e-12
-
-// sides is the adjacency of the mesh by its vertex numbers, kept.
-func (m *Mesh) sides() [][3]int32 {
-	m.adjOnce.Do(func() { m.adj = adjacency(len(m.Verts), m.Tris) })
-	return m.adj
-}

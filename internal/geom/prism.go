@@ -1,5 +1,7 @@
 package geom
 
+import "slices"
+
 // Prism is a profile in the xy plane of frame, moved by depth along dir, which
 // is given in frame's axes; holes go through. It is closed and looks outwards
 // whichever way it is moved and its loops run. Face numbers: 0 the profile, 1
@@ -11,19 +13,34 @@ package geom
 // one, means that no sides do.
 func Prism(outer []Vec2, holes [][]Vec2, frame Affine, dir Vec, depth float64, runs ...[]int) *Mesh {
 	move := frame.Turn(dir.Unit().Mul(depth))
-	bottom := make([][]Vec, 1+len(holes))
-	top := make([][]Vec, 1+len(holes))
-	for i := range bottom {
-		l := outer
-		if i > 0 {
-			l = holes[i-1]
-		}
-		for _, p := range l {
-			v := frame.Apply(Vec{p.X, p.Y, 0})
-			bottom[i], top[i] = append(bottom[i], v), append(top[i], v.Add(move))
-		}
+	n := len(outer)
+	for _, h := range holes {
+		n += len(h)
 	}
-	return Loft(bottom, top, runs...)
+	m := &Mesh{Verts: make([]Vec, 2*n)}
+	for i, p := range append(outer[:len(outer):len(outer)], slices.Concat(holes...)...) {
+		v := frame.Apply(Vec{p.X, p.Y, 0})
+		m.Verts[i], m.Verts[n+i] = v, v.Add(move)
+	}
+	caps := Triangulate(outer, holes)
+	m.Tris = make([][3]int32, 0, 2*(len(caps)+n))
+	m.Face = make([]int32, 0, 2*(len(caps)+n))
+	m.addCap(caps, 0, 0, true)
+	m.addCap(caps, int32(n), 1, false)
+	faces := sideFaces{next: 2}
+	m.addSidesOf(outer, 0, int32(n), &faces, nth(runs, 0), loopArea(outer) < 0)
+	first := int32(len(outer))
+	for i, h := range holes {
+		m.addSidesOf(h, first, int32(n), &faces, nth(runs, i+1), loopArea(h) > 0)
+		first += int32(len(h))
+	}
+	m.lookOut()
+	return m
+}
+
+func (m *Mesh) addSidesOf(loop []Vec2, first, up int32, faces *sideFaces, run []int, reverse bool) {
+	faces.number(len(loop), run)
+	m.addStrip(first, int32(len(loop)), up, faces.of, reverse)
 }
 
 // BoxMesh is the box between two corners.

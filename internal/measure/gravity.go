@@ -32,6 +32,9 @@ func CentreOfGravity(s *geom.Solid) (geom.Vec, bool) {
 		left += max(cut[0].Volume(), 0)
 		cut = cut[1:]
 	}
+	if v, c, ok := geom.CutVolume(body, cut); ok {
+		return c, v <= whole*(1+1e-6)
+	}
 	rest := body
 	switch {
 	case len(cut) == s.Parts()-1:

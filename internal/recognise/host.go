@@ -183,7 +183,7 @@ func (e *elem) opening(o *element.Opening, lack func(why string)) *geom.Mesh {
 			lack(p.Solid.ItemType + ": " + err.Error())
 			continue
 		}
-		parts = append(parts, m.Transform(o.Place.Mul(p.At).Shift(e.origin.Neg())).Oriented())
+		parts = append(parts, m.Transform(o.Place.Mul(p.At).Shift(e.origin.Neg())))
 	}
 	return unite(parts)
 }
@@ -195,7 +195,7 @@ func (e *elem) solid() *geom.Mesh {
 	for i := range e.Shape.Parts {
 		p := &e.Shape.Parts[i]
 		if m, err := p.Solid.Mesh(); err == nil {
-			parts = append(parts, m.Transform(e.place(p)).Oriented())
+			parts = append(parts, m.Transform(e.place(p)))
 		}
 	}
 	return unite(parts)

@@ -29,7 +29,7 @@ func (e *elem) pieces() ([]piece, []model.Unread) {
 			lack = append(lack, e.unread("item", p.Solid.ItemType+": "+err.Error()))
 			continue
 		}
-		for _, s := range m.Transform(e.place(p)).Oriented().Shells() {
+		for _, s := range m.Transform(e.place(p)).Shells() {
 			out = append(out, meshPiece(e, s))
 		}
 	}

@@ -193,7 +193,7 @@ func (e *elem) shells(c *candidate, anchors []*model.Anchor) []*geom.Mesh {
 		if err != nil {
 			continue // told where the element is an item
 		}
-		m = m.Transform(e.place(p)).Oriented()
+		m = m.Transform(e.place(p))
 		if len(cutters) > 0 {
 			m = geom.Subtract(m, cutters...)
 		}

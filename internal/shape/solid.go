@@ -66,6 +66,9 @@ func (s *Solid) Mesh() (*geom.Mesh, error) {
 	s.once.Do(func() {
 		s.mesh, s.err = s.build()
 		s.build = nil // lets go of what only it needed
+		if s.err == nil && s.Kind == Mesh {
+			s.mesh = s.mesh.Oriented() // files have faces that look inwards
+		}
 	})
 	return s.mesh, s.err
 }
