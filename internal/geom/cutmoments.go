@@ -1,37 +1,39 @@
 package geom
 
+import "slices"
+
 // CutVolume is the volume that cutters leave of a body, in mm3, and its centre of
-// gravity, without the boolean: for a convex body and convex cutters that do not
-// meet each other, as a panel and its openings mostly are. The surface of what a
-// cutter takes is the cutter's within the body and the body's within the cutter.
-// ok is false for other bodies, and when nothing is left.
-func CutVolume(body *Mesh, cut []*Mesh) (volume float64, centre Vec, ok bool) {
+// gravity, without the boolean: for a convex body, and those cutters that are
+// convex and meet none before them, as a panel and its openings mostly are. The
+// surface of what a cutter takes is the cutter's within the body and the body's
+// within the cutter. The other cutters are left, and not taken off. ok is false
+// for a body that is not convex, and when nothing remains of it.
+func CutVolume(body *Mesh, cut []*Mesh) (volume float64, centre Vec, left []*Mesh, ok bool) {
 	b, ok := asConvex(body)
 	if !ok {
-		return 0, Vec{}, false
+		return 0, Vec{}, cut, false
 	}
-	cutters := make([]halves, len(cut))
-	for i, m := range cut {
-		if cutters[i], ok = asConvex(m); !ok {
-			return 0, Vec{}, false
+	var cutters []halves
+	for _, m := range cut {
+		c, ok := asConvex(m)
+		if !ok || slices.ContainsFunc(cutters, func(o halves) bool { return !o.apart(&c) }) {
+			left = append(left, m)
+			continue
 		}
-		for k := range i {
-			if !cutters[k].apart(&cutters[i]) {
-				return 0, Vec{}, false
-			}
-		}
+		cutters = append(cutters, c)
 	}
 	s := moments{o: body.bounds.Center()}
 	for i := range body.Tris {
 		x, y, z := body.Tri(i)
 		s.add([]Vec{x, y, z}, 1)
 	}
+	noise := 1e-9 * s.volume
 	for i := range cutters {
 		s.part(&b, &cutters[i], false)
 		s.part(&cutters[i], &b, true)
 	}
 	centre = s.o.Add(s.first.Mul(1 / s.volume))
-	return s.volume, centre, s.volume > 0 && centre.Finite()
+	return s.volume, centre, left, s.volume > max(noise, 0) && centre.Finite()
 }
 
 // moments sums volume and first moment about o over pieces of a closed surface.

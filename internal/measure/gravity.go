@@ -32,7 +32,7 @@ func CentreOfGravity(s *geom.Solid) (geom.Vec, bool) {
 		left += max(cut[0].Volume(), 0)
 		cut = cut[1:]
 	}
-	if v, c, ok := geom.CutVolume(body, cut); ok {
+	if v, c, left, ok := geom.CutVolume(body, cut); ok && len(left) == 0 {
 		return c, v <= whole*(1+1e-6)
 	}
 	rest := body
@@ -47,27 +47,31 @@ func CentreOfGravity(s *geom.Solid) (geom.Vec, bool) {
 	return c, v > 0 && v <= whole*(1+1e-6) && c.Finite()
 }
 
-// GravityBounds is the centre of gravity of a solid with its openings filled, and
-// by how much, in mm, the openings can move it at most, wherever they lie in the
-// concrete. It needs no boolean. false when the volume cannot be worked out, or
-// when the openings might leave nothing.
+// GravityBounds is the centre of gravity of a solid with those openings filled
+// that would need a boolean, and by how much, in mm, these can move it at most,
+// wherever they lie in the concrete. false when the volume cannot be worked out,
+// or when the openings might leave nothing.
 func GravityBounds(s *geom.Solid) (centre geom.Vec, slack float64, ok bool) {
-	body := s.Part(0)
-	whole := body.Volume()
-	centre = body.Centroid()
+	cut := make([]*geom.Mesh, 0, s.Parts())
+	for i := 1; i < s.Parts(); i++ {
+		cut = append(cut, s.Part(i))
+	}
+	whole, centre := s.Part(0).Volume(), s.Part(0).Centroid()
+	if v, c, left, ok := geom.CutVolume(s.Part(0), cut); ok {
+		whole, centre, cut = v, c, left
+	}
 	if !(whole > 0) || !centre.Finite() {
 		return centre, 0, false
 	}
-	cut, moment := 0.0, 0.0
-	for i := 1; i < s.Parts(); i++ {
-		m := s.Part(i)
+	taken, moment := 0.0, 0.0
+	for _, m := range cut {
 		far := 0.0
 		for _, q := range m.Box().Corners() {
 			far = max(far, q.Dist(centre))
 		}
 		v := math.Abs(m.Volume())
-		cut, moment = cut+v, moment+v*far
+		taken, moment = taken+v, moment+v*far
 	}
-	slack = moment / (whole - cut)
-	return centre, slack + gravityTol, whole > cut && !math.IsNaN(slack)
+	slack = moment / (whole - taken)
+	return centre, slack + gravityTol, whole > taken && !math.IsNaN(slack)
 }
