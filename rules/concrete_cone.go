@@ -42,12 +42,11 @@ var ConcreteCone = &Rule{
 
 func concreteCone(p *Pass) error {
 	for _, anchors := range p.faces() {
-		pad, ok := newPad(anchors, p.edge)
+		c, ok := p.cone(anchors)
 		if !ok {
 			p.Unchecked(anchors[0].Item, anchors[0], p.Rule.ID+": no outline of the concrete around it was found")
 			continue
 		}
-		c := pad.cone()
 		a := p.nearestEdge(anchors)
 		r, ok := p.Required(a.Item, a, BasisOf(a))
 		if !ok || !geom.Short(c.Share, r.Value) {

@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"slices"
 	"sync"
 
 	"embedcheck/internal/geom"
@@ -25,6 +26,7 @@ type shared struct {
 
 	measured []Measured // values that people took; nil in a check of models
 
+	cones    sync.Map // *model.Anchor, the first of its face, to *coneOnce
 	edges    func() []edge
 	hostTree func() *geom.BoxTree                    // of all hosts
 	sheetsOn func() map[*model.Anchor][]*model.Sheet // the plates that an anchor stands through
@@ -57,6 +59,38 @@ func prepare(m *model.Model, set *Set, workers int) *shared {
 func (s *shared) edge(a *model.Anchor) (measure.Edge, bool) {
 	e := s.edges()[s.first[s.index[a.Item]]+int32(a.Index)]
 	return e.Edge, e.ok
+}
+
+// coneOnce is the cone of anchors that work together, worked out when it is first
+// asked for.
+type coneOnce struct {
+	once    sync.Once
+	anchors []*model.Anchor
+	cone    cone
+	ok      bool
+}
+
+// cone is the breakout cone of anchors that work together, worked out once for all
+// rules; false when they have no common outline of the concrete.
+func (s *shared) cone(anchors []*model.Anchor) (cone, bool) {
+	kept, _ := s.cones.LoadOrStore(anchors[0], &coneOnce{})
+	c := kept.(*coneOnce)
+	c.once.Do(func() {
+		c.anchors = anchors
+		c.cone, c.ok = coneOf(anchors, s.edge)
+	})
+	if !slices.Equal(c.anchors, anchors) { // the rules look at different items of the set
+		return coneOf(anchors, s.edge)
+	}
+	return c.cone, c.ok
+}
+
+func coneOf(anchors []*model.Anchor, edgeOf func(*model.Anchor) (measure.Edge, bool)) (cone, bool) {
+	p, ok := newPad(anchors, edgeOf)
+	if !ok {
+		return cone{}, false
+	}
+	return p.cone(), true
 }
 
 func (s *shared) measureEdges() []edge {

@@ -78,14 +78,14 @@ func supplementaryBars(p *Pass) error {
 // cut reports whether the edges leave less of a cone than concrete-cone asks
 // for.
 func (p *Pass) cut(anchors []*model.Anchor) bool {
-	pad, ok := newPad(anchors, p.edge)
+	c, ok := p.cone(anchors)
 	if !ok {
 		return false // concrete-cone tells
 	}
 	a := p.nearestEdge(anchors)
 	limit := p.set.ParamsFor(ConcreteCone, a.Item).Limit
 	r, ok := limit.Resolve(ConcreteCone.Relation, BasisOf(a))
-	return ok && geom.Short(pad.cone().Share, r.Value)
+	return ok && geom.Short(c.Share, r.Value)
 }
 
 // findBars measures from each anchor to the nearest bar within its cone, and

@@ -31,7 +31,12 @@ type links struct {
 }
 
 // Box is the box around the vertices.
-func (m *Mesh) Box() Box { return BoxOf(m.Verts...) }
+func (m *Mesh) Box() Box {
+	if b := m.within(); !m.wild {
+		return b
+	}
+	return BoxOf(m.Verts...)
+}
 
 // within is the box around the vertices that are finite, kept: for questions
 // about many places.

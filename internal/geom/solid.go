@@ -2,6 +2,7 @@ package geom
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"sync"
 )
@@ -89,8 +90,9 @@ func (s *Solid) Inside(o, d Vec) []Span {
 	if len(out) == 0 {
 		return nil
 	}
+	line := newLineTest(o, d.Unit())
 	for i, m := range s.less {
-		if !lineMeets(s.box[i], o, d) {
+		if !line.meets(s.box[i]) {
 			continue
 		}
 		for _, cut := range m.Inside(o, d) {
@@ -128,17 +130,6 @@ func cutSpans(spans []Span, cut Interval, part int) []Span {
 	return out
 }
 
-// lineMeets reports whether a whole line meets a box.
-func lineMeets(b Box, o, d Vec) bool {
-	c, h := b.Center(), b.Size().Norm()/2+joinGap
-	n := d.Norm2()
-	if n == 0 {
-		return false
-	}
-	q := c.Sub(o)
-	return q.Sub(d.Mul(q.Dot(d)/n)).Norm() <= h
-}
-
 // Section is what the plane cuts out of the solid, in the plane's Frame, as
 // Mesh.Section has it.
 func (s *Solid) Section(p Plane) []Polygon {
@@ -161,8 +152,9 @@ func (s *Solid) Section(p Plane) []Polygon {
 
 // planeMeets reports whether a plane may meet a box.
 func planeMeets(b Box, p Plane) bool {
-	d := p.Dist(b.Center())
-	return d*d <= b.Size().Norm2()/4+1
+	h := b.Size().Mul(0.5)
+	reach := h.X*math.Abs(p.N.X) + h.Y*math.Abs(p.N.Y) + h.Z*math.Abs(p.N.Z)
+	return !(math.Abs(p.Dist(b.Center())) > reach+1)
 }
 
 // addHole adds a loop as a hole to the polygon that it lies in; false when it
