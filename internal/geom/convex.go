@@ -9,14 +9,11 @@ type halves struct {
 	planes []Plane
 }
 
-// mostFaces is the number of triangles up to which a body is looked at as a
-// convex one: the test compares all planes with all corners.
-const mostFaces = 128
-
-// asConvex is a closed body of one piece as a convex one; false when it is none.
-func asConvex(m *Mesh) (halves, bool) {
+// asConvex is a closed body of one piece as a convex one; false when it is none,
+// or has more triangles than most: all planes are compared with all corners.
+func asConvex(m *Mesh, most int) (halves, bool) {
 	m.within()
-	if len(m.Tris) == 0 || len(m.Tris) > mostFaces || m.wild || !m.joined() {
+	if len(m.Tris) == 0 || len(m.Tris) > most || m.wild || !m.joined() {
 		return halves{}, false
 	}
 	if _, pieces := components(len(m.Verts), m.Tris); pieces != 1 {

@@ -6,16 +6,17 @@ import "slices"
 // gravity, without the boolean: for a convex body, and those cutters that are
 // convex and meet none before them, as a panel and its openings mostly are. The
 // surface of what a cutter takes is the cutter's within the body and the body's
-// within the cutter. The other cutters are left, and not taken off. ok is false
-// for a body that is not convex, and when nothing remains of it.
-func CutVolume(body *Mesh, cut []*Mesh) (volume float64, centre Vec, left []*Mesh, ok bool) {
-	b, ok := asConvex(body)
+// within the cutter. The other cutters, and those of more than
+// most triangles, are left, and not taken off. ok is false for a body that is not
+// convex, and when nothing remains of it.
+func CutVolume(body *Mesh, cut []*Mesh, most int) (volume float64, centre Vec, left []*Mesh, ok bool) {
+	b, ok := asConvex(body, most)
 	if !ok {
 		return 0, Vec{}, cut, false
 	}
 	var cutters []halves
 	for _, m := range cut {
-		c, ok := asConvex(m)
+		c, ok := asConvex(m, most)
 		if !ok || slices.ContainsFunc(cutters, func(o halves) bool { return !o.apart(&c) }) {
 			left = append(left, m)
 			continue

@@ -24,7 +24,7 @@ func TestCutVolumeAgainstBoolean(t *testing.T) {
 			hole := []Vec2{{x, y}, {x + 100*float64(1+rnd.IntN(5)), y}, {x + 300, y + 300}, {x, y + 200}}
 			cut = append(cut, Prism(hole, nil, at.Shift(at.Z.Mul(z)), V(0, 0, 1), 100*float64(1+rnd.IntN(4))))
 		}
-		v, c, left, ok := CutVolume(body, cut)
+		v, c, left, ok := CutVolume(body, cut, 128)
 		if !ok {
 			t.Fatalf("round %d: no volume", round)
 		}
@@ -75,12 +75,13 @@ func TestCutVolumeRefuses(t *testing.T) {
 		{"bent body", bent, []*Mesh{door}, false},
 		{"bent cutter", panel, []*Mesh{bent}, false},
 		{"two pieces", two, nil, false},
+		{"a round recess", panel, []*Mesh{Prism(regular(40, 45), nil, Identity.Shift(V(300, 100, 300)), V(0, 0, 1), 30)}, false},
 		{"open", open, nil, false},
 		{"not finite", wild, nil, false},
 		{"nothing", &Mesh{}, nil, false},
 		{"nothing is left", door, []*Mesh{BoxMesh(V(2000, -20, -20), V(4000, 220, 2100))}, false},
 	} {
-		if _, _, left, ok := CutVolume(c.body, c.cut); ok && len(left) == 0 != c.want {
+		if _, _, left, ok := CutVolume(c.body, c.cut, 128); ok && len(left) == 0 != c.want {
 			t.Errorf("%s: %v and %d left, want %v", c.name, ok, len(left), c.want)
 		}
 	}

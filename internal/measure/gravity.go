@@ -32,7 +32,7 @@ func CentreOfGravity(s *geom.Solid) (geom.Vec, bool) {
 		left += max(cut[0].Volume(), 0)
 		cut = cut[1:]
 	}
-	if v, c, left, ok := geom.CutVolume(body, cut); ok && len(left) == 0 {
+	if v, c, left, ok := geom.CutVolume(body, cut, 1000); ok && len(left) == 0 {
 		return c, v <= whole*(1+1e-6)
 	}
 	rest := body
@@ -57,7 +57,7 @@ func GravityBounds(s *geom.Solid) (centre geom.Vec, slack float64, ok bool) {
 		cut = append(cut, s.Part(i))
 	}
 	whole, centre := s.Part(0).Volume(), s.Part(0).Centroid()
-	if v, c, left, ok := geom.CutVolume(s.Part(0), cut); ok {
+	if v, c, left, ok := geom.CutVolume(s.Part(0), cut, 128); ok {
 		whole, centre, cut = v, c, left
 	}
 	if !(whole > 0) || !centre.Finite() {
