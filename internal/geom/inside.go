@@ -12,9 +12,11 @@ const joinGap = 1e-6
 // Inside is the parts of the line o + t*d that lie inside the body, in rising
 // order. Shells that overlap count once, hollows are left out. Gaps shorter than
 // 1e-6 are closed, parts shorter than that dropped.
-func (m *Mesh) Inside(o, d Vec) []Interval {
+func (m *Mesh) Inside(o, d Vec) []Interval { return m.insideInto(nil, o, d) }
+
+// insideInto is Inside, with the parts appended to out, which is empty.
+func (m *Mesh) insideInto(out []Interval, o, d Vec) []Interval {
 	var few [8]Hit
-	var out []Interval
 	depth := 0
 	for _, h := range m.balanced(few[:0], o, d) {
 		was := depth

@@ -1,6 +1,9 @@
 package geom
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // Hit is a crossing of a line with a surface.
 type Hit struct {
@@ -79,6 +82,8 @@ func (c *caster) project(p Vec) shadow {
 	return shadow{Vec2{p.Dot(c.u), p.Dot(c.v)}, p.Dot(c.d)}
 }
 
+var shadows = sync.Pool{New: func() any { return new([]shadow) }}
+
 // all appends the crossings with the triangles of a small mesh. Each vertex is
 // projected once: with its triangles one by one, boxes took six times as long.
 func (c *caster) all(m *Mesh, hits []Hit) []Hit {
@@ -86,11 +91,13 @@ func (c *caster) all(m *Mesh, hits []Hit) []Hit {
 	if !lt.meets(m.within()) {
 		return hits
 	}
-	var few [48]shadow
-	at := few[:0]
+	room := shadows.Get().(*[]shadow)
+	defer shadows.Put(room)
+	at := (*room)[:0]
 	for _, v := range m.Verts {
 		at = append(at, c.project(v))
 	}
+	*room = at
 	for i, tri := range m.Tris {
 		p, q, r := &at[tri[0]], &at[tri[1]], &at[tri[2]]
 		if p.Y > 0 && q.Y > 0 && r.Y > 0 || p.Y <= 0 && q.Y <= 0 && r.Y <= 0 || m.wild && !m.finite(i) {

@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"sync"
+)
 
 // Slab visits the pieces of the surface with z0 <= z <= z1 in the rigid frame f,
 // projected along dir to f's xy plane, the line from f.T along dir being the
@@ -13,7 +16,10 @@ func (m *Mesh) Slab(f Affine, dir Vec, z0, z1, reach float64, visit func(poly []
 	if !(math.Abs(d.Z) > 0) || !(z0 <= z1) {
 		return
 	}
-	s := slab{f: f, sx: d.X / d.Z, sy: d.Y / d.Z, z0: z0, z1: z1, visit: visit}
+	s := slabs.Get().(*slab)
+	defer slabs.Put(s)
+	s.f, s.sx, s.sy, s.z0, s.z1, s.visit = f, d.X/d.Z, d.Y/d.Z, z0, z1, visit
+	defer func() { s.visit = nil }()
 	if !(reach > 0) {
 		s.all(m, Box{Vec{math.Inf(-1), math.Inf(-1), math.Inf(-1)}, Vec{math.Inf(1), math.Inf(1), math.Inf(1)}})
 		return
@@ -37,9 +43,14 @@ type slab struct {
 	sx, sy float64
 	z0, z1 float64
 	visit  func(poly []Vec2, tri int)
+	at     []Vec // the vertices in f
 	buf    [2][9]Vec
 	poly   [9]Vec2
 }
+
+// slabs are kept for the next layer: their room took a third of what a check
+// allocates.
+var slabs = sync.Pool{New: func() any { return &slab{} }}
 
 // all shows the triangles of a small mesh that come near. Each vertex is moved
 // into the frame once, and most triangles are above or below the layer.
@@ -47,11 +58,11 @@ func (s *slab) all(m *Mesh, near Box) {
 	if !m.within().Overlaps(near) {
 		return
 	}
-	var few [48]Vec
-	at := few[:0]
+	at := s.at[:0]
 	for _, v := range m.Verts {
 		at = append(at, s.f.Local(v))
 	}
+	s.at = at
 	for i, t := range m.Tris {
 		a, b, c := at[t[0]], at[t[1]], at[t[2]]
 		if max(a.Z, b.Z, c.Z) < s.z0 || min(a.Z, b.Z, c.Z) > s.z1 || m.wild && !m.finite(i) || !m.triBox(i).Overlaps(near) {

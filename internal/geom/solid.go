@@ -80,8 +80,9 @@ type Span struct{ From, To Cross }
 
 // Inside is the parts of the line o + t*d that lie inside, in rising order.
 func (s *Solid) Inside(o, d Vec) []Span {
+	var few [4]Interval
 	var out []Span
-	for _, in := range s.body.Inside(o, d) {
+	for _, in := range s.body.insideInto(few[:0], o, d) {
 		out = append(out, Span{
 			Cross{in.From, in.FromHit.Normal, 0, in.FromHit.Tri},
 			Cross{in.To, in.ToHit.Normal, 0, in.ToHit.Tri},
@@ -95,7 +96,7 @@ func (s *Solid) Inside(o, d Vec) []Span {
 		if !line.meets(s.box[i]) {
 			continue
 		}
-		for _, cut := range m.Inside(o, d) {
+		for _, cut := range m.insideInto(few[:0], o, d) {
 			out = cutSpans(out, cut, i+1)
 		}
 	}
@@ -113,9 +114,13 @@ func Intervals(spans []Span) []Interval {
 
 // cutSpans takes a piece out of spans.
 func cutSpans(spans []Span, cut Interval, part int) []Span {
+	clear := func(s Span) bool { return cut.To <= s.From.T+joinGap || cut.From >= s.To.T-joinGap }
+	if !slices.ContainsFunc(spans, func(s Span) bool { return !clear(s) }) {
+		return spans
+	}
 	var out []Span
 	for _, s := range spans {
-		if cut.To <= s.From.T+joinGap || cut.From >= s.To.T-joinGap {
+		if clear(s) {
 			out = append(out, s)
 			continue
 		}

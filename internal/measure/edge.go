@@ -68,7 +68,7 @@ type layer struct {
 	dir   geom.Vec    // of the axis
 	depth float64     // mm, at a right angle to the face
 	part  int         // that the entry face belongs to
-	skip  map[int32]bool
+	skip  []bool
 	own   func(v geom.Vec) bool // tells places on the surface of the item's own void; may be nil
 }
 
@@ -109,19 +109,22 @@ func ownHole(a *model.Anchor) func(geom.Vec) bool {
 
 // each shows the pieces of boundary within a reach.
 func (l *layer) each(reach float64, see func(poly []geom.Vec2, part, tri int)) {
-	for i := range l.solid.Parts() {
-		m := l.solid.Part(i)
-		m.Slab(l.frame, l.dir, skin, l.depth, reach, func(poly []geom.Vec2, t int) {
-			if i == l.part && l.skip[int32(t)] {
+	var m *geom.Mesh
+	part := 0
+	show := func(poly []geom.Vec2, t int) {
+		if part == l.part && l.skip[t] {
+			return
+		}
+		if l.own != nil {
+			if a, b, c := m.Tri(t); l.own(a) && l.own(b) && l.own(c) {
 				return
 			}
-			if l.own != nil {
-				if a, b, c := m.Tri(t); l.own(a) && l.own(b) && l.own(c) {
-					return
-				}
-			}
-			see(poly, i, t)
-		})
+		}
+		see(poly, part, t)
+	}
+	for part = range l.solid.Parts() {
+		m = l.solid.Part(part)
+		m.Slab(l.frame, l.dir, skin, l.depth, reach, show)
 	}
 }
 

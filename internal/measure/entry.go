@@ -56,8 +56,7 @@ func EntryAround(a *model.Anchor, solid *geom.Solid, clear float64, ownRecess bo
 func EntryBeside(a *model.Anchor, solid *geom.Solid, from []geom.Vec, ownRecess bool) *model.Entry {
 	var best *model.Entry
 	most := len(from) / 2
-	var all []geom.Span
-	var at []geom.Vec
+	all, at := make([]geom.Span, 0, len(from)), make([]geom.Vec, 0, len(from))
 	for _, p := range from {
 		side := *a
 		side.Open = p
