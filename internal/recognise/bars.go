@@ -17,7 +17,8 @@ func (b *builder) bars(m *element.Model, source int) {
 	for len(b.out.Bars.Resolve) <= source {
 		b.out.Bars.Resolve = append(b.out.Bars.Resolve, nil)
 	}
-	b.out.Bars.Resolve[source] = run.ref
+	file := m.File // and nothing else of what was read is kept
+	b.out.Bars.Resolve[source] = func(instance uint64) model.Ref { return barRef(file, source, instance) }
 	element.Parallel(n, b.opt.Workers, func(i int) {
 		blocks[i] = run.read(m.Bars[i*block : min((i+1)*block, len(m.Bars))])
 	})
@@ -115,7 +116,7 @@ func (r *barReader) bar(blk *barBlock, i ifcread.Inst) {
 		problem = r.meshes(blk, mark, i)
 	}
 	if problem != "" {
-		blk.unread = append(blk.unread, model.Unread{Ref: r.ref(uint64(i.ID())), Role: "bar", Why: problem})
+		blk.unread = append(blk.unread, model.Unread{Ref: barRef(r.m.File, r.source, uint64(i.ID())), Role: "bar", Why: problem})
 	}
 }
 
@@ -171,14 +172,15 @@ func (r *barReader) assembly(i ifcread.Inst) string {
 	return ""
 }
 
-func (r *barReader) ref(instance uint64) model.Ref {
-	i, _ := r.m.File.Get(ifcread.ID(instance))
+// barRef names a reinforcing element.
+func barRef(f *ifcread.File, source int, instance uint64) model.Ref {
+	i, _ := f.Get(ifcread.ID(instance))
 	get := func(attr string) string {
 		s, _ := i.Attr(attr).Str()
 		return s
 	}
 	return model.Ref{
 		GlobalID: get("GlobalId"), Class: i.Name(), Name: get("Name"), Mark: get("Tag"), Type: get("ObjectType"),
-		Source: r.source, Instance: instance,
+		Source: source, Instance: instance,
 	}
 }
