@@ -85,8 +85,27 @@ func fromPrisms(itemType string, prisms []*Prism) *Solid {
 	if c := first.Section; c.Radius > 0 && first.Upright() {
 		s.Kind, s.Rod = Rod, first.rod()
 		s.box = rodBox(s.Rod)
+		first.Outer, first.Holes = nil, nil // few round bars are ever asked for their body
+		s.build = func() (*geom.Mesh, error) { return prismMesh(first.outlined()) }
 	}
 	return s
+}
+
+// outlined is the extrusion of a circle with its outline.
+func (p *Prism) outlined() *Prism {
+	round := func(r float64) []geom.Vec2 {
+		l := ellipse(r, r)
+		for i := range l {
+			l[i] = l[i].Add(p.Section.Center)
+		}
+		return l
+	}
+	o := *p
+	o.Outer = round(p.Section.Radius)
+	if w := p.Section.Wall; w > 0 {
+		o.Holes = [][]geom.Vec2{cw(round(p.Section.Radius - w))}
+	}
+	return &o
 }
 
 // rod is the extrusion of a circle.

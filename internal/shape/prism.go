@@ -10,7 +10,7 @@ import (
 // plane of Frame; the sweep goes Depth along Dir.
 type Prism struct {
 	Section Section
-	Outer   []geom.Vec2 // counter-clockwise, the first point not repeated
+	Outer   []geom.Vec2 // counter-clockwise, the first point not repeated; nil in a Solid of Kind Rod
 	Holes   [][]geom.Vec2
 	Frame   geom.Affine // rigid, to solid-local coordinates
 	Dir     geom.Vec    // unit, in solid-local coordinates
