@@ -88,14 +88,16 @@ func elementInstances(f *ifcread.File) []ifcread.Inst {
 }
 
 func (m *Model) element(i ifcread.Inst) *Element {
+	var room [16]ifcread.Value
+	a := attributes{i, i.Args(room[:0])}
 	e := &Element{
 		Inst: i, Model: m, Class: i.Name(),
-		GlobalID:    text(i.Attr("GlobalId")),
-		Name:        text(i.Attr("Name")),
-		Description: text(i.Attr("Description")),
-		ObjectType:  text(i.Attr("ObjectType")),
-		Predefined:  i.Attr("PredefinedType").Enum(),
-		Tag:         text(i.Attr("Tag")),
+		GlobalID:    text(a.get("GlobalId")),
+		Name:        text(a.get("Name")),
+		Description: text(a.get("Description")),
+		ObjectType:  text(a.get("ObjectType")),
+		Predefined:  a.get("PredefinedType").Enum(),
+		Tag:         text(a.get("Tag")),
 	}
 	if t, ok := m.rel.typeOf[i.ID()]; ok {
 		e.Type = m.typeObject(t)
@@ -188,6 +190,19 @@ func (m *Model) whole(part ifcread.ID, depth int) *Whole {
 	}
 	got, _ := m.wholes.LoadOrStore(id, w)
 	return got.(*Whole)
+}
+
+// attributes are those of an instance, found by one scan over its parameters.
+type attributes struct {
+	in   ifcread.Inst
+	args []ifcread.Value
+}
+
+func (a *attributes) get(name string) ifcread.Value {
+	if n := a.in.File().Pos(a.in.Type(), name); n >= 0 && n < len(a.args) {
+		return a.args[n]
+	}
+	return ifcread.Value{}
 }
 
 func text(v ifcread.Value) string {

@@ -61,10 +61,12 @@ func (m *Model) propertySet(id ifcread.ID, see func(Property) bool) bool {
 	if !ok {
 		return true
 	}
-	name := text(set.Attr("Name"))
-	list := set.Attr("HasProperties")
+	var room [8]ifcread.Value
+	a := attributes{set, set.Args(room[:0])}
+	name := text(a.get("Name"))
+	list := a.get("HasProperties")
 	if list.IsNull() {
-		list = set.Attr("Quantities")
+		list = a.get("Quantities")
 	}
 	return m.properties(name, list, 0, see)
 }
@@ -75,14 +77,16 @@ func (m *Model) properties(set string, list ifcread.Value, depth int, see func(P
 		if !ok || depth > 4 {
 			continue
 		}
-		if p.Is(ifcread.TypeOf("IfcComplexProperty")) {
+		if p.Is(tComplexProperty) {
 			if !m.properties(set, p.Attr("HasProperties"), depth+1, see) {
 				return false
 			}
 			continue
 		}
-		if val, ok := propertyValue(p); ok {
-			if !see(m.property(set, p, val)) {
+		var room [8]ifcread.Value
+		a := attributes{p, p.Args(room[:0])}
+		if val, ok := propertyValue(&a); ok {
+			if !see(m.property(set, &a, val)) {
 				return false
 			}
 		}
@@ -93,17 +97,22 @@ func (m *Model) properties(set string, list ifcread.Value, depth int, see func(P
 // valueAttributes are where single properties and quantities keep their value.
 var valueAttributes = []string{"NominalValue", "LengthValue", "CountValue", "AreaValue", "VolumeValue", "WeightValue", "EnumerationValues", "ListValues"}
 
-func propertyValue(p ifcread.Inst) (ifcread.Value, bool) {
+var (
+	tComplexProperty = ifcread.TypeOf("IfcComplexProperty")
+	tQuantityLength  = ifcread.TypeOf("IfcQuantityLength")
+)
+
+func propertyValue(a *attributes) (ifcread.Value, bool) {
 	for _, attr := range valueAttributes {
-		if v := p.Attr(attr); !v.IsNull() {
+		if v := a.get(attr); !v.IsNull() {
 			return v, true
 		}
 	}
 	return ifcread.Value{}, false
 }
 
-func (m *Model) property(set string, p ifcread.Inst, v ifcread.Value) Property {
-	out := Property{Set: set, Name: text(p.Attr("Name"))}
+func (m *Model) property(set string, a *attributes, v ifcread.Value) Property {
+	out := Property{Set: set, Name: text(a.get("Name"))}
 	if v.Kind() == ifcread.List {
 		var texts []string
 		for e := range v.All() {
@@ -116,7 +125,7 @@ func (m *Model) property(set string, p ifcread.Inst, v ifcread.Value) Property {
 	}
 	typed, _, _ := v.Typed()
 	typed = strings.ToUpper(typed)
-	out.IsLength = strings.HasSuffix(typed, "LENGTHMEASURE") || p.Is(ifcread.TypeOf("IfcQuantityLength"))
+	out.IsLength = strings.HasSuffix(typed, "LENGTHMEASURE") || a.in.Is(tQuantityLength)
 	if s, ok := v.Str(); ok {
 		out.Text = s
 		return out
@@ -127,7 +136,7 @@ func (m *Model) property(set string, p ifcread.Inst, v ifcread.Value) Property {
 	}
 	if out.Number, out.IsNumber = v.Float(); out.IsNumber {
 		if out.IsLength {
-			out.Number *= m.lengthFactor(p)
+			out.Number *= m.lengthFactor(a.in)
 		}
 		out.Text = strconv.FormatFloat(out.Number, 'g', -1, 64)
 	}

@@ -30,6 +30,14 @@ func (p *pattern) find(s string) string {
 	return p.re.FindString(s)
 }
 
+// groups is the first match and its groups, nil without one.
+func (p *pattern) groups(s string) []string {
+	if !p.maybe(s) {
+		return nil
+	}
+	return p.re.FindStringSubmatch(s)
+}
+
 func (p *pattern) maybe(s string) bool {
 	for _, l := range p.pieces {
 		if strings.Contains(s, l) {

@@ -1,7 +1,6 @@
 package recognise
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 
@@ -11,13 +10,13 @@ import (
 
 // metric matches a thread size in a plain text, with the length that often
 // follows: "m20", "m20x450", "_m16", "m20 x 450".
-var metric = regexp.MustCompile(`(?:^|[^a-z0-9.])m ?(\d{1,2})(?:(?: ?[x*] ?)(\d{2,4}))?(?:$|[^0-9.])`)
+var metric = newPattern(`(?:^|[^a-z0-9.])m ?(\d{1,2})(?:(?: ?[x*] ?)(\d{2,4}))?(?:$|[^0-9.])`)
 
 // across matches a diameter: "d24", "dia 20", "o16" (ø).
-var across = regexp.MustCompile(`(?:^|[^a-z0-9.])(?:d|dia\.?|diam\.?|o|phi) ?=? ?(\d{1,3}(?:\.\d+)?)(?:(?: ?[x*] ?)(\d{2,4}))?(?:$|[^0-9.])`)
+var across = newPattern(`(?:^|[^a-z0-9.])(?:d|dia\.?|diam\.?|o|phi) ?=? ?(\d{1,3}(?:\.\d+)?)(?:(?: ?[x*] ?)(\d{2,4}))?(?:$|[^0-9.])`)
 
 // inches matches a diameter in inches: 3/4", 1 1/4", 1-1/2 in.
-var inches = regexp.MustCompile(`(?:^|[^0-9/.])(?:(\d)[ -])?(\d{1,2})(?:/(\d{1,2}))? ?(?:"|''|in\b|inch)`)
+var inches = newPattern(`(?:^|[^0-9/.])(?:(\d)[ -])?(\d{1,2})(?:/(\d{1,2}))? ?(?:"|''|in\b|inch)`)
 
 // coarseThreads are the metric sizes that bolts and sockets come in (ISO 261,
 // first and second choice).
@@ -26,19 +25,19 @@ var coarseThreads = map[int]bool{6: true, 8: true, 10: true, 12: true, 14: true,
 // sizeInText reads a diameter and a length in mm out of a plain text; 0 for what
 // it does not say.
 func sizeInText(s string) (diameter, length float64) {
-	if m := metric.FindStringSubmatch(s); m != nil {
+	if m := metric.groups(s); m != nil {
 		if d, _ := strconv.Atoi(m[1]); coarseThreads[d] {
 			l, _ := strconv.ParseFloat(m[2], 64)
 			return float64(d), l
 		}
 	}
-	if m := across.FindStringSubmatch(s); m != nil {
+	if m := across.groups(s); m != nil {
 		if d, _ := strconv.ParseFloat(m[1], 64); d >= 5 && d <= 150 {
 			l, _ := strconv.ParseFloat(m[2], 64)
 			return d, l
 		}
 	}
-	if m := inches.FindStringSubmatch(s); m != nil {
+	if m := inches.groups(s); m != nil {
 		whole, _ := strconv.ParseFloat(m[1], 64)
 		over, _ := strconv.ParseFloat(m[2], 64)
 		under, _ := strconv.ParseFloat(m[3], 64)
@@ -94,15 +93,18 @@ var textProperties = map[string]func(*model.Stated) *string{
 	"pretension":         func(s *model.Stated) *string { return &s.Tightening },
 }
 
+// unspaced takes out what programs put between the words of a name.
+var unspaced = strings.NewReplacer(" ", "", "_", "", "-", "")
+
 // saysNothing are the enumerators of the standard for what is not known, in plain
 // text.
 var saysNothing = map[string]bool{"notdefined": true, "notknown": true, "unset": true}
 
 // finishWords and gradeWords read a name such as "L-bolt M20x450 8.8 HDG".
 var (
-	finishWords = regexp.MustCompile(`hot[- ]?dip[a-z -]*|\bhdg\b|galvani[sz]ed|\bgalv\b|stainless|\binox\b|\ba[24]-[78]0\b|zinc[- ]plated|electro[- ]?plated|\bself[- ]colou?r|verzinkt|thermisch verzinkt|epoxy[- ]coated`)
-	torqueWords = regexp.MustCompile(`\btorqued? ?(to|of|:|=)? ?\d[\d.]*|\b\d[\d.]* ?n[. ]?m\b|\b\d[\d.]* ?(ft[- .]?lbf?|lbf?[- .]?ft)\b|\b(preload|pretension)(ed)?[a-z =:]* \d[\d.]* ?kn\b|\bsnug[- ]tight\b|\bturn[- ]of[- ](the[- ])?nut\b`)
-	gradeWords  = regexp.MustCompile(`\b(4\.6|5\.6|5\.8|6\.8|8\.8|10\.9)\b|\bs(235|275|355)[a-z0-9]*\b|\bf1554[- ]?(gr(ade)?\.? ?)?(36|55|105)\b|\bgr(ade)?\.? ?(36|55|105|250|300|350)\b|\ba[24]-[578]0\b|\ba307\b|\ba36\b`)
+	finishWords = newPattern(`hot[- ]?dip[a-z -]*|\bhdg\b|galvani[sz]ed|\bgalv\b|stainless|\binox\b|\ba[24]-[78]0\b|zinc[- ]plated|electro[- ]?plated|\bself[- ]colou?r|verzinkt|thermisch verzinkt|epoxy[- ]coated`)
+	torqueWords = newPattern(`\btorqued? ?(to|of|:|=)? ?\d[\d.]*|\b\d[\d.]* ?n[. ]?m\b|\b\d[\d.]* ?(ft[- .]?lbf?|lbf?[- .]?ft)\b|\b(preload|pretension)(ed)?[a-z =:]* \d[\d.]* ?kn\b|\bsnug[- ]tight\b|\bturn[- ]of[- ](the[- ])?nut\b`)
+	gradeWords  = newPattern(`\b(4\.6|5\.6|5\.8|6\.8|8\.8|10\.9)\b|\bs(235|275|355)[a-z0-9]*\b|\bf1554[- ]?(gr(ade)?\.? ?)?(36|55|105)\b|\bgr(ade)?\.? ?(36|55|105|250|300|350)\b|\ba[24]-[578]0\b|\ba307\b|\ba36\b`)
 )
 
 // stated collects what the model says in words about an element: in its own
@@ -127,7 +129,7 @@ func stated(e *elem) model.Stated {
 		}
 	}
 	e.Properties(func(p element.Property) bool {
-		key := strings.NewReplacer(" ", "", "_", "", "-", "").Replace(plain(p.Name))
+		key := unspaced.Replace(plain(p.Name))
 		if field, ok := lengthProperties[key]; ok && p.IsNumber {
 			v := p.Number
 			if !p.IsLength { // an untyped number: in the model's unit, as lengths are
@@ -144,20 +146,39 @@ func stated(e *elem) model.Stated {
 		return true
 	})
 	for _, t := range e.texts {
-		d, l := sizeInText(t.plain)
-		note(&s.Diameter, d, "diameter", t.what)
-		note(&s.Length, l, "length", t.what)
-		if m := finishWords.FindString(t.plain); m != "" && s.Finish == "" {
-			s.Finish, s.From["finish"] = m, t.what
+		w := readText(t.plain)
+		note(&s.Diameter, w.diameter, "diameter", t.what)
+		note(&s.Length, w.length, "length", t.what)
+		if w.finish != "" && s.Finish == "" {
+			s.Finish, s.From["finish"] = w.finish, t.what
 		}
-		if m := gradeWords.FindString(t.plain); m != "" && s.Grade == "" {
-			s.Grade, s.From["grade"] = strings.ToUpper(m), t.what
+		if w.grade != "" && s.Grade == "" {
+			s.Grade, s.From["grade"] = w.grade, t.what
 		}
-		if m := torqueWords.FindString(t.plain); m != "" && s.Tightening == "" {
-			s.Tightening, s.From["tightening"] = m, t.what
+		if w.torque != "" && s.Tightening == "" {
+			s.Tightening, s.From["tightening"] = w.torque, t.what
 		}
 	}
 	return s
+}
+
+// wording is what a text states.
+type wording struct {
+	diameter, length      float64 // mm
+	finish, grade, torque string
+}
+
+// readText reads a plain text.
+func readText(s string) wording {
+	w := wording{finish: finishWords.find(s)}
+	if !strings.ContainsAny(s, "0123456789") { // then it states no size
+		w.torque = torqueWords.find(s)
+		return w
+	}
+	w.diameter, w.length = sizeInText(s)
+	w.grade = strings.ToUpper(gradeWords.find(s))
+	w.torque = torqueWords.find(s)
+	return w
 }
 
 // fieldName is the name under which Stated.From keeps where a value was said.

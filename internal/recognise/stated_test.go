@@ -15,7 +15,7 @@ func TestTighteningInTexts(t *testing.T) {
 		"anchor nm-12":                               "",
 		"bolt M20 for platform 3 north mezzanine 4 ": "",
 	} {
-		if got := torqueWords.FindString(plain(text)); got != want {
+		if got := torqueWords.find(plain(text)); got != want {
 			t.Errorf("%q: got %q, want %q", text, got, want)
 		}
 	}
