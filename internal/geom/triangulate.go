@@ -1,6 +1,9 @@
 package geom
 
-import "slices"
+import (
+	"math"
+	"slices"
+)
 
 // Triangulate cuts a polygon with holes into triangles that run
 // counter-clockwise. Corners are numbered through: outer first, then each hole.
@@ -23,8 +26,26 @@ func Triangulate(outer []Vec2, holes [][]Vec2) [][3]int {
 		pts, loop = b.pts, b.loop
 	}
 	tris := cutEars(pts, loop)
-	improve(pts, tris)
+	if len(holes) > 0 || !onCircle(pts) { // else no diagonal is better than another
+		improve(pts, tris)
+	}
 	return tris
+}
+
+// onCircle reports whether corners lie on a circle around their middle.
+func onCircle(pts []Vec2) bool {
+	var c Vec2
+	for _, p := range pts {
+		c = c.Add(p)
+	}
+	c = c.Mul(1 / float64(len(pts)))
+	r := pts[0].Dist(c)
+	for _, p := range pts {
+		if !(math.Abs(p.Dist(c)-r) < 1e-9*r) {
+			return false
+		}
+	}
+	return true
 }
 
 // numbers is from, from+1, ... n of them, or the same backwards.

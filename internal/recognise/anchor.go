@@ -99,8 +99,9 @@ func hold(a *model.Anchor, heads []collar, entry float64) {
 }
 
 // enter fills in where the anchor enters its host. Voids that it owns, and
-// filled ones that are full of other items' steel, count as concrete.
-func enter(a *model.Anchor, h *model.Host, fills, filled func(*model.Void) bool, solidOf func([]*model.Void) *geom.Solid) {
+// filled ones that are full of other items' steel, count as concrete. Where its
+// hole may be part of the host's own shape, the face is looked for beside it too.
+func enter(a *model.Anchor, h *model.Host, mayHole bool, fills, filled func(*model.Void) bool, solidOf func([]*model.Void) *geom.Solid) {
 	var own []*model.Void
 	recess := false
 	for _, v := range h.Voids {
@@ -116,7 +117,7 @@ func enter(a *model.Anchor, h *model.Host, fills, filled func(*model.Void) bool,
 	}
 	solid := solidOf(own)
 	a.Entry = measure.Entry(a, solid, recess)
-	if a.Entry == nil {
+	if a.Entry == nil && mayHole {
 		a.Entry = enterHole(a, solid, recess)
 	}
 }

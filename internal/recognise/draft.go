@@ -163,9 +163,10 @@ func (d *draft) enterAll() []model.Unread {
 	if !bearing[it.Kind] && it.Kind != model.Channel {
 		return nil
 	}
+	along := longest(it.Anchors)
 	if host := it.Host; host != nil && host.Solid != nil {
 		for _, a := range it.Anchors {
-			enter(a, host, d.fills, d.in.jackets.has, host.Without)
+			enter(a, host, !liesAcross(a, along), d.fills, d.in.jackets.has, host.Without)
 		}
 		d.enterPlate(host.Without)
 	}
@@ -177,9 +178,8 @@ func (d *draft) enterAll() []model.Unread {
 	}
 	d.flushSocket()
 	kept := it.Anchors[:0]
-	along := longest(it.Anchors)
 	for _, a := range it.Anchors {
-		if a.Entry != nil || entered == 0 && math.Abs(a.Dir.Dot(along)) > 0.9 {
+		if a.Entry != nil || entered == 0 && !liesAcross(a, along) {
 			a.Index = len(kept)
 			kept = append(kept, a)
 		}
@@ -200,6 +200,8 @@ func longest(all []*model.Anchor) geom.Vec {
 	}
 	return dir
 }
+
+func liesAcross(a *model.Anchor, along geom.Vec) bool { return math.Abs(a.Dir.Dot(along)) <= 0.9 }
 
 // fills reports whether the item, or its plate, sits in the void.
 func (d *draft) fills(v *model.Void) bool {

@@ -133,7 +133,7 @@ func (d *draft) enterPlate(solidOf func([]*model.Void) *geom.Solid) {
 	}
 	n := geom.NewellNormal(it.Outline).Unit()
 	probe := &model.Anchor{Item: it, Open: centre(it.Outline), Dir: n.Neg(), Length: it.Thick + 50, Deepest: it.Thick + 50}
-	enter(probe, it.Host, d.fills, d.in.jackets.has, solidOf)
+	enter(probe, it.Host, true, d.fills, d.in.jackets.has, solidOf)
 	solid := it.Host.Solid
 	if probe.Entry != nil {
 		solid = probe.Entry.Solid
