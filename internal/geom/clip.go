@@ -1,6 +1,9 @@
 package geom
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Clip is the part of the body with Dist <= 0, closed by a face in the plane,
 // which gets a new face number; m itself when that is all of it.
@@ -20,7 +23,7 @@ func (m *Mesh) Clip(p Plane) *Mesh {
 	case hi <= 0:
 		return m
 	}
-	if c, ok := m.clipConvex(p); ok {
+	if c, ok := m.clipSimple(p); ok {
 		return c
 	}
 	r := box.Size().Norm() + 1
@@ -30,14 +33,19 @@ func (m *Mesh) Clip(p Plane) *Mesh {
 	return Intersect(m, half)
 }
 
-// clipConvex is Clip for a convex body with numbered faces, which needs no
-// boolean: each triangle is cut for itself, and the face in the plane has the
-// cuts for its sides. Cutters of beams and slabs are planes nearly always.
-func (m *Mesh) clipConvex(p Plane) (*Mesh, bool) {
-	if _, ok := asConvex(m, 300); !ok || m.Face == nil {
+// clipSimple is Clip for a body of one piece with numbered faces, which needs no
+// boolean: each triangle is cut for itself, and the face in the plane has the cuts
+// for its sides. Cutters of beams and slabs are planes nearly always. ok is false
+// when the pieces do not fit together.
+func (m *Mesh) clipSimple(p Plane) (*Mesh, bool) {
+	m.within()
+	if m.Face == nil || m.wild || !m.joined() {
 		return nil, false
 	}
-	c := convexClip{plane: p, m: m, out: &Mesh{}, dist: make([]float64, len(m.Verts)), at: make([]int32, len(m.Verts))}
+	if _, pieces := components(len(m.Verts), m.Tris); pieces != 1 {
+		return nil, false
+	}
+	c := planeClip{plane: p, m: m, out: &Mesh{}, dist: make([]float64, len(m.Verts)), at: make([]int32, len(m.Verts)), sides: map[[2]int32]int32{}}
 	in, out := false, false
 	for i, v := range m.Verts {
 		c.at[i] = -1
@@ -53,34 +61,39 @@ func (m *Mesh) clipConvex(p Plane) (*Mesh, bool) {
 		return c.out, true
 	}
 	face := int32(0)
-	for i, t := range m.Tris {
-		c.cut(t, m.Face[i])
+	for i := range m.Tris {
+		c.cut(i)
 		face = max(face, m.Face[i]+1)
 	}
-	if !c.lid(face) || !c.out.joined() {
-		return nil, false
-	}
-	return c.out, true
+	c.lid(face)
+	return c.out, len(c.out.Tris) > 0 && c.out.joined()
 }
 
-// convexClip cuts the triangles of a convex body.
-type convexClip struct {
+// planeClip cuts the triangles of a body.
+type planeClip struct {
 	plane Plane
 	m     *Mesh
 	out   *Mesh
-	dist  []float64 // of the vertices of m
-	at    []int32   // their numbers in out, -1 for none yet
-	sides []cutSide
-	next  [][2]int32 // sides in the plane, as they run around its face
-}
-
-type cutSide struct {
-	of [2]int32
-	at int32 // number in out
+	dist  []float64          // of the vertices of m
+	at    []int32            // their numbers in out, -1 for none yet
+	sides map[[2]int32]int32 // where sides of m go through the plane, numbers in out
+	rim   [][2]int32         // sides in the plane, the new face to their left
 }
 
 // cut adds the part of a triangle on the inner side.
-func (c *convexClip) cut(t [3]int32, face int32) {
+func (c *planeClip) cut(tri int) {
+	t := c.m.Tris[tri]
+	inner, flat := 0, 0
+	for _, v := range t {
+		if c.dist[v] < 0 {
+			inner++
+		} else if c.dist[v] == 0 {
+			flat++
+		}
+	}
+	if inner == 0 && (flat < 3 || c.m.normal2(tri).Dot(c.plane.N) <= 0) {
+		return // outside, or in the plane with the body on the other side
+	}
 	var few [4]int32
 	ring, on := few[:0], [4]bool{}
 	for k, a := range t {
@@ -95,67 +108,64 @@ func (c *convexClip) cut(t [3]int32, face int32) {
 			ring = append(ring, c.crossing(a, b))
 		}
 	}
-	if len(ring) < 3 {
-		return
-	}
 	for k := 2; k < len(ring); k++ {
 		c.out.Tris = append(c.out.Tris, [3]int32{ring[0], ring[k-1], ring[k]})
-		c.out.Face = append(c.out.Face, face)
+		c.out.Face = append(c.out.Face, c.m.Face[tri])
 	}
 	for k := range ring {
 		if l := (k + 1) % len(ring); on[k] && on[l] {
-			c.next = append(c.next, [2]int32{ring[l], ring[k]})
+			c.rim = append(c.rim, [2]int32{ring[l], ring[k]})
 		}
 	}
 }
 
-func (c *convexClip) vertex(v int32) int32 {
+func (c *planeClip) vertex(v int32) int32 {
 	if c.at[v] < 0 {
 		c.at[v] = c.add(c.m.Verts[v])
 	}
 	return c.at[v]
 }
 
-func (c *convexClip) add(v Vec) int32 {
+func (c *planeClip) add(v Vec) int32 {
 	c.out.Verts = append(c.out.Verts, v)
 	return int32(len(c.out.Verts) - 1)
 }
 
 // crossing is the place where a side goes through the plane, the same one for the
 // triangles on both sides of it.
-func (c *convexClip) crossing(a, b int32) int32 {
+func (c *planeClip) crossing(a, b int32) int32 {
 	s := ordered(a, b)
-	for i := range c.sides {
-		if c.sides[i].of == s {
-			return c.sides[i].at
-		}
+	if at, ok := c.sides[s]; ok {
+		return at
 	}
 	da, db := c.dist[s[0]], c.dist[s[1]]
 	at := c.add(c.m.Verts[s[0]].Lerp(c.m.Verts[s[1]], da/(da-db)))
-	c.sides = append(c.sides, cutSide{s, at})
+	c.sides[s] = at
 	return at
 }
 
-// lid closes the body in the plane; false when the cuts make no loop.
-func (c *convexClip) lid(face int32) bool {
-	to := make(map[int32]int32, len(c.next))
-	for _, s := range c.next {
-		to[s[0]] = s[1]
+// lid closes the body in the plane.
+func (c *planeClip) lid(face int32) {
+	twice := make(map[[2]int32]int, len(c.rim)) // sides between two triangles that both stay
+	for _, s := range c.rim {
+		twice[s]++
 	}
-	if len(c.next) < 3 || len(to) != len(c.next) {
-		return false
+	chain := newChainer()
+	for _, s := range c.rim {
+		if twice[[2]int32{s[1], s[0]}] == 0 {
+			chain.add(s[0], s[1])
+		}
 	}
-	var loop []int32
-	var pts []Vec
-	for v := c.next[0][0]; len(loop) < len(c.next); v = to[v] {
-		loop, pts = append(loop, v), append(pts, c.out.Verts[v])
+	f := c.plane.Frame()
+	at := func(v int32) Vec2 {
+		q := f.Local(c.out.Verts[v])
+		return Vec2{q.X, q.Y}
 	}
-	if to[loop[len(loop)-1]] != loop[0] || NewellNormal(pts).Dot(c.plane.N) <= 0 {
-		return false
+	for _, p := range nest(chain.loops(at), at) {
+		corners := slices.Concat(append([][]int32{p.outer}, p.holes...)...)
+		for _, t := range Triangulate(p.Outer, p.Holes) {
+			c.out.Tris = append(c.out.Tris, [3]int32{corners[t[0]], corners[t[1]], corners[t[2]]})
+			c.out.Face = append(c.out.Face, face)
+		}
 	}
-	for _, t := range TriangulateLoop3(pts, nil) {
-		c.out.Tris = append(c.out.Tris, [3]int32{loop[t[0]], loop[t[1]], loop[t[2]]})
-		c.out.Face = append(c.out.Face, face)
-	}
-	return true
 }

@@ -7,7 +7,7 @@ import (
 )
 
 // The slow twin is the intersection with a half-space as a body.
-func TestClipOfConvexBodiesAgainstBoolean(t *testing.T) {
+func TestClipAgainstBoolean(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(31, 7))
 	clipped := 0
 	for round := range 400 {
@@ -16,20 +16,34 @@ func TestClipOfConvexBodiesAgainstBoolean(t *testing.T) {
 			at = Identity
 		}
 		n := 3 + rnd.IntN(9)
-		m := Prism(regular(n, 1000), nil, at, V(0, 0, 1), 500)
+		var m *Mesh
+		switch round / 2 % 4 {
+		case 0:
+			m = Prism(regular(n, 1000), nil, at, V(0, 0, 1), 500)
+		case 1: // with holes that planes go through
+			m = Prism(regular(n, 1000), [][]Vec2{regular(4, 200), {{300, -50}, {300, 50}, {400, 50}, {400, -50}}}, at, V(0, 0, 1), 500)
+		case 2: // a channel, with sides in common planes
+			m = Prism([]Vec2{{-900, -500}, {900, -500}, {900, 500}, {700, 500}, {700, 0}, {-700, 0}, {-700, 500}, {-900, 500}}, nil, at, V(0, 0, 1), 500)
+		case 3: // steps
+			m = Prism([]Vec2{{-900, -500}, {900, -500}, {900, -200}, {300, -200}, {300, 0}, {-300, 0}, {-300, 100}, {-900, 100}}, nil, at, V(0, 0, 1), 500)
+		}
 		// through corners, along sides and faces, and anywhere
 		a := at.Apply(V(1000*math.Cos(2*math.Pi/float64(n)), 1000*math.Sin(2*math.Pi/float64(n)), 0))
-		dirs := []Vec{at.X, at.Y, at.Z, at.X.Add(at.Z), V(rnd.NormFloat64(), rnd.NormFloat64(), rnd.NormFloat64())}
+		if rnd.IntN(2) == 0 {
+			i := rnd.IntN(len(m.Tris))
+			a, _, _ = m.Tri(i)
+		}
+		dirs := []Vec{at.Y, at.Y.Neg(), at.X, at.Y, at.Z, at.X.Add(at.Z), V(rnd.NormFloat64(), rnd.NormFloat64(), rnd.NormFloat64())}
 		p := PlaneAt(a.Add(at.Z.Mul(100*float64(rnd.IntN(5)))), dirs[rnd.IntN(len(dirs))])
 		if round%5 == 0 {
-			p = PlaneAt(at.Apply(V(0, 0, 250)), dirs[4])
+			p = PlaneAt(at.Apply(V(0, 0, 250)), dirs[6])
 		}
 		got := m.Clip(p)
 		if len(got.Tris) == 0 || got == m {
 			continue
 		}
 		clipped++
-		if _, ok := m.clipConvex(p); !ok {
+		if _, ok := m.clipSimple(p); !ok {
 			t.Errorf("round %d: no quick way", round)
 		}
 		f := FrameZX(at.T.Sub(p.N.Mul(p.Dist(at.T))), p.N, p.N.Perp())
@@ -59,15 +73,21 @@ func TestClipOfConvexBodiesAgainstBoolean(t *testing.T) {
 // What the quick way is not for goes the other one.
 func TestClipOfOtherBodies(t *testing.T) {
 	bent := Prism([]Vec2{{0, 0}, {300, 0}, {300, 100}, {100, 100}, {100, 300}, {0, 300}}, nil, Identity, V(0, 0, 1), 100)
-	if _, ok := bent.clipConvex(PlaneAt(V(0, 50, 0), V(1, 1, 0))); ok {
-		t.Error("a bent body was taken for a convex one")
-	}
-	// Above y = 150 only the upright leg of 100 mm is left: 300*100 + 50*100.
-	if got := bent.Clip(PlaneAt(V(0, 150, 0), V(0, 1, 0))).Volume(); math.Abs(got-100*(30000+5000)) > 1e-3 {
-		t.Errorf("volume %v, want 3500000", got)
-	}
-	unnumbered := &Mesh{Verts: bent.Verts, Tris: bent.Tris}
-	if got := unnumbered.Clip(PlaneAt(V(0, 150, 0), V(0, 1, 0))).Volume(); math.Abs(got-3.5e6) > 1e-3 {
-		t.Errorf("without numbers of faces: volume %v, want 3500000", got)
+	two := bent.Append(BoxMesh(V(250, 50, 0), V(600, 200, 100)))
+	p := PlaneAt(V(0, 150, 0), V(0, 1, 0))
+	for _, c := range []struct {
+		name string
+		m    *Mesh
+		want float64 // mm3
+	}{
+		{"faces without numbers", &Mesh{Verts: bent.Verts, Tris: bent.Tris}, 100 * (300*100 + 100*50)},
+		{"two pieces that overlap", two, 100 * (300*100 + 100*50 + 350*100 - 50*50)},
+	} {
+		if _, ok := c.m.clipSimple(p); ok {
+			t.Errorf("%s: clipped the quick way", c.name)
+		}
+		if got := c.m.Clip(p).Volume(); math.Abs(got-c.want) > 1e-3 {
+			t.Errorf("%s: volume %v, want %v", c.name, got, c.want)
+		}
 	}
 }
