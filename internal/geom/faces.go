@@ -83,10 +83,44 @@ func (m *Mesh) outline(f flat, adj [][3]int32) [][]Vec {
 // FeatureEdges are the edges between different planar faces, for drawings: each
 // once, and as long as it is straight.
 func (m *Mesh) FeatureEdges() [][2]Vec {
+	edges, _ := m.EdgesAndFaces()
+	return edges
+}
+
+// EdgesAndFaces is FeatureEdges, and PlanarFaces without their outlines, for the
+// price of one.
+func (m *Mesh) EdgesAndFaces() ([][2]Vec, []PlanarFace) {
 	w, _ := m.stitched()
-	_, of, adj := flats(w.Verts, w.Tris, nil, closeTol, flatCos)
+	faces, of, adj := flats(w.Verts, w.Tris, nil, closeTol, flatCos)
+	return w.edges(of, adj), bare(faces)
+}
+
+// LargestFace is the area of the largest planar face, mm2.
+func (m *Mesh) LargestFace() float64 {
+	w, _ := m.stitched()
+	faces, _, _ := flats(w.Verts, w.Tris, nil, closeTol, flatCos)
+	most := 0.0
+	for _, f := range bare(faces) {
+		most = max(most, f.Area)
+	}
+	return most
+}
+
+// bare is faces without outlines, those without area left out.
+func bare(faces []flat) []PlanarFace {
+	out := make([]PlanarFace, 0, len(faces))
+	for _, f := range faces {
+		if f.plane.N != (Vec{}) {
+			out = append(out, PlanarFace{Plane: f.plane, Area: f.area})
+		}
+	}
+	return out
+}
+
+// edges are the straight edges between triangles of different faces.
+func (m *Mesh) edges(of []int32, adj [][3]int32) [][2]Vec {
 	var edges [][2]int32
-	for t, v := range w.Tris {
+	for t, v := range m.Tris {
 		for k := range v {
 			s := adj[t][k]
 			if s == noSide || int(s/3) > t && of[t] != of[s/3] {
@@ -95,8 +129,8 @@ func (m *Mesh) FeatureEdges() [][2]Vec {
 		}
 	}
 	out := make([][2]Vec, 0, len(edges))
-	for _, e := range mergeStraight(w.Verts, edges, closeTol) {
-		out = append(out, [2]Vec{w.Verts[e[0]], w.Verts[e[1]]})
+	for _, e := range mergeStraight(m.Verts, edges, closeTol) {
+		out = append(out, [2]Vec{m.Verts[e[0]], m.Verts[e[1]]})
 	}
 	return out
 }

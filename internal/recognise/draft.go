@@ -15,6 +15,14 @@ type draft struct {
 	parts []*candidate // main first
 	peers []*candidate // the other elements of its assembly
 	in    *body
+	long  longBox // of the body that was asked for last
+}
+
+// longBox is a body's longFrame.
+type longBox struct {
+	of    *geom.Mesh
+	frame geom.Affine
+	box   geom.Box
 }
 
 func newDraft(parts, peers []*candidate) *draft {
@@ -66,7 +74,7 @@ func (d *draft) make() []model.Unread {
 		d.channel(m.pieces)
 	}
 	d.anchors(pieces)
-	it.Size = sizeText(it)
+	it.Size = d.sizeText()
 	return lack
 }
 

@@ -16,9 +16,7 @@ func (c *candidate) flatArea() float64 {
 	most := 0.0
 	for i := range c.pieces {
 		if m := c.pieces[i].body.Mesh; m != nil {
-			for _, f := range m.PlanarFaces() {
-				most = max(most, f.Area)
-			}
+			most = max(most, m.LargestFace())
 		}
 	}
 	return most
@@ -36,7 +34,7 @@ func (d *draft) channel(pieces []piece) {
 	if of == nil || d.in == nil || !d.in.ready() {
 		return
 	}
-	f, box := longFrame(of)
+	f, box := d.longFrame(of)
 	c := f.Apply(box.Center())
 	for _, s := range []struct {
 		n    geom.Vec
@@ -53,16 +51,26 @@ func (d *draft) channel(pieces []piece) {
 	}
 }
 
+// longFrame is longFrame of a body of the item, kept for the next question.
+func (d *draft) longFrame(m *geom.Mesh) (geom.Affine, geom.Box) {
+	if d.long.of != m {
+		d.long.of = m
+		d.long.frame, d.long.box = longFrame(m)
+	}
+	return d.long.frame, d.long.box
+}
+
 // longFrame is a frame along the longest edge of a mesh, its z axis at a right
 // angle to the largest face along that edge, and the mesh's box in it.
 func longFrame(m *geom.Mesh) (geom.Affine, geom.Box) {
 	long, normal, area := geom.V(1, 0, 0), geom.Vec{}, 0.0
-	for _, e := range m.FeatureEdges() {
+	edges, faces := m.EdgesAndFaces()
+	for _, e := range edges {
 		if v := e[1].Sub(e[0]); v.Norm() > long.Norm()+1e-6 {
 			long = v
 		}
 	}
-	for _, p := range m.PlanarFaces() {
+	for _, p := range faces {
 		if math.Abs(p.Plane.N.Dot(long.Unit())) < 0.01 && p.Area > area+1e-6 {
 			normal, area = p.Plane.N, p.Area
 		}

@@ -62,7 +62,8 @@ func principal(pts []geom.Vec) (geom.Affine, geom.Box, bool) {
 }
 
 // sizeText is the size as a person says it.
-func sizeText(it *model.Item) string {
+func (d *draft) sizeText() string {
+	it := d.item
 	mm := func(v float64) string { return strconv.FormatFloat(math.Round(v*10)/10, 'f', -1, 64) }
 	if it.Kind == model.Plate || it.Kind == model.Template {
 		if len(it.Outline) == 4 {
@@ -72,27 +73,28 @@ func sizeText(it *model.Item) string {
 	}
 	if len(it.Anchors) > 0 {
 		a := it.Anchors[0]
-		d := math.Round(it.Stated.Diameter*1000) / 1000 // a model in feet states 20.0000004
-		if d == 0 {
-			d = a.Diameter
+		dia := math.Round(it.Stated.Diameter*1000) / 1000 // a model in feet states 20.0000004
+		if dia == 0 {
+			dia = a.Diameter
 		}
-		if d > 0 {
+		if dia > 0 {
 			threaded := it.Kind == model.Bolt || it.Kind == model.Socket
-			whole := math.Round(d)
-			if threaded && coarseThreads[int(whole)] && math.Abs(d-whole) < 1e-3 { // models in feet round
-				return "M" + mm(d) + " x " + mm(a.Deepest)
+			whole := math.Round(dia)
+			if threaded && coarseThreads[int(whole)] && math.Abs(dia-whole) < 1e-3 { // models in feet round
+				return "M" + mm(dia) + " x " + mm(a.Deepest)
 			}
-			return "dia " + mm(d) + " x " + mm(a.Deepest)
+			return "dia " + mm(dia) + " x " + mm(a.Deepest)
 		}
 	}
-	s := sidesOf(it)
+	s := d.sides()
 	whole := func(v float64) string { return strconv.FormatFloat(math.Round(v), 'f', -1, 64) }
 	return whole(s[0]) + " x " + whole(s[1]) + " x " + whole(s[2])
 }
 
-// sidesOf are the sides of the box around an item in the frame of its largest
-// body, longest first, so that they do not change when the item is turned.
-func sidesOf(it *model.Item) [3]float64 {
+// sides are the sides of the box around the item in the frame of its largest body,
+// longest first, so that they do not change when the item is turned.
+func (d *draft) sides() [3]float64 {
+	it := d.item
 	s := it.Box.Size()
 	var big *geom.Mesh
 	for i := range it.Bodies {
@@ -101,7 +103,7 @@ func sidesOf(it *model.Item) [3]float64 {
 		}
 	}
 	if big != nil {
-		f, _ := longFrame(big)
+		f, _ := d.longFrame(big)
 		box := geom.EmptyBox
 		for i := range it.Bodies {
 			if m := it.Bodies[i].Mesh; m != nil {
@@ -112,9 +114,9 @@ func sidesOf(it *model.Item) [3]float64 {
 		}
 		s = box.Size()
 	}
-	d := [3]float64{s.X, s.Y, s.Z}
-	slices.SortFunc(d[:], func(a, b float64) int { return cmp.Compare(b, a) })
-	return d
+	sides := [3]float64{s.X, s.Y, s.Z}
+	slices.SortFunc(sides[:], func(a, b float64) int { return cmp.Compare(b, a) })
+	return sides
 }
 
 func nameOf(e *elem) string {
