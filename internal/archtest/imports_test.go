@@ -58,6 +58,7 @@ var allowed = map[string]string{
 	"internal/ifcbuild/spfcheck": "",
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
+	"internal/demo/bench":        "ifcread internal/demo internal/geom internal/ifcbuild internal/model rules",
 	"internal/archtest":          "",
 	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/element internal/explain internal/finding internal/grid internal/lifecycle internal/model internal/page internal/pdf internal/report internal/ruleset internal/schedule internal/screen internal/setout internal/sheet internal/snapshot internal/triage rules",
 }
