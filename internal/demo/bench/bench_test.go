@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"math"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -97,5 +98,51 @@ func TestWrongCalls(t *testing.T) {
 		if err := run(args, &bytes.Buffer{}); err == nil {
 			t.Errorf("%v: no error", args)
 		}
+	}
+}
+
+func TestGateFailsForMuchWorseOnly(t *testing.T) {
+	kept := gateFigures{Time: 2, Memory: 10}
+	for _, c := range []struct {
+		now  gateFigures
+		says string // in the error; "" for none
+		out  bool   // asks to keep the better figures
+	}{
+		{now: gateFigures{2, 10}},
+		{now: gateFigures{5.9, 19.9}},
+		{now: gateFigures{6.1, 10}, says: "processor time of a check / calibration: 6.10 is more than 3 times"},
+		{now: gateFigures{2, 20.1}, says: "peak memory of a check / file: 20.10 is more than 2 times"},
+		{now: gateFigures{1.1, 10}, out: true},
+		{now: gateFigures{1.3, 6.1}},
+	} {
+		var out bytes.Buffer
+		err := c.now.hold(kept, &out)
+		if (err != nil) != (c.says != "") || err != nil && !strings.Contains(err.Error(), c.says) {
+			t.Errorf("%v: error %v, want %q", c.now, err, c.says)
+		}
+		if got := strings.Contains(out.String(), "-gate -keep"); got != c.out {
+			t.Errorf("%v: asks to keep: %v", c.now, got)
+		}
+	}
+}
+
+func TestGateFileIsRead(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "gate.json")
+	if err := writeGate(path, gateFigures{1.234567, 18}); err != nil {
+		t.Fatal(err)
+	}
+	if f, err := readGate(path); err != nil || f != (gateFigures{1.23, 18}) {
+		t.Errorf("%v, %v", f, err)
+	}
+	for _, wrong := range []string{"", "{}", `{"check_over_calibration": 2}`} {
+		if err := os.WriteFile(path, []byte(wrong), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		if f, err := readGate(path); err == nil {
+			t.Errorf("%q: no error, %v", wrong, f)
+		}
+	}
+	if _, err := readGate("gate.json"); err != nil {
+		t.Error(err)
 	}
 }

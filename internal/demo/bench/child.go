@@ -39,6 +39,8 @@ func child(args []string, out io.Writer) error {
 		return err
 	case "clash":
 		return clash(n, where, out)
+	case "calibrate":
+		return calibrate(n, out)
 	}
 	return fmt.Errorf("nothing is called %q", what)
 }

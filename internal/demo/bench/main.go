@@ -67,6 +67,8 @@ type config struct {
 	dir    string
 	binary string
 	module string // folder where the library was installed
+	gated  bool   // only hold a small check against the figures that were kept
+	keep   bool   // keep the figures of now instead
 }
 
 func readFlags(args []string, out io.Writer) (*config, error) {
@@ -82,6 +84,8 @@ func readFlags(args []string, out io.Writer) (*config, error) {
 	fs.StringVar(&c.dir, "dir", "", "`FOLDER` that keeps the models for the next run; without it they go")
 	fs.StringVar(&c.binary, "binary", "", "measure the program at `PATH` instead of building it")
 	fs.StringVar(&c.module, "library", filepath.Join("internal", "element", "testdata", "reader"), "`FOLDER` where npm installed web-ifc, in the checkout")
+	fs.BoolVar(&c.gated, "gate", false, "only hold a small check against the figures in gate.json; fails when one is much worse")
+	fs.BoolVar(&c.keep, "keep", false, "with -gate: keep the figures of this run")
 	list := fs.Bool("list", false, "print the sections")
 	if err := fs.Parse(args); err != nil {
 		return nil, err
@@ -151,6 +155,9 @@ func run(args []string, out io.Writer) error {
 		b.clean()
 		os.Exit(130)
 	}()
+	if c.gated {
+		return b.gate(out, c.keep)
+	}
 	fmt.Fprintf(out, "%d cores, %s, load %s; least of up to %d runs in turns, files read once before\n", runtime.NumCPU(), runtime.Version(), load(), c.runs)
 	for _, s := range sections {
 		if !slices.Contains(c.names, s.name) {
