@@ -107,6 +107,27 @@ func BenchmarkDecode(b *testing.B) {
 	}
 }
 
+// BenchmarkDecodeString decodes strings as they stand in files.
+func BenchmarkDecodeString(b *testing.B) {
+	for _, c := range []struct{ name, text string }{
+		{"plain", "Ferrule M16x95 HDG, back face"},
+		{"apostrophes", "Ferrule ''M16'' x 95"},
+		{"two bytes", `Tr\X2\00E4\X0\ger \X2\043104420442\X0\`},
+		{"one byte", `Tr\X\E4ger \S\d`},
+		{"UTF-8", "Träger, Dübel Ø16"},
+		{"8-bit text", "Tr\xe4ger, D\xfcbel"},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			raw := []byte(c.text)
+			b.SetBytes(int64(len(raw)))
+			b.ReportAllocs()
+			for b.Loop() {
+				DecodeString(raw)
+			}
+		})
+	}
+}
+
 func BenchmarkTables(b *testing.B) {
 	for b.Loop() {
 		readTables()

@@ -11,7 +11,7 @@ import (
 )
 
 // zoo writes the items of a group, one element each in a turned place.
-func zoo(t *testing.T, dir, group string, words []word) string {
+func zoo(t testing.TB, dir, group string, words []word) string {
 	t.Helper()
 	b := ib.New(ib.IFC4X3, ib.MM, ib.Degrees(), ib.Seed(group))
 	for i, w := range words {

@@ -1,12 +1,9 @@
 package main
 
 import (
-	"bufio"
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"strconv"
 
 	"embedcheck/ifcread"
@@ -29,11 +26,13 @@ func child(args []string, out io.Writer) error {
 	}
 	switch what {
 	case "yard":
-		return writeYard(demo.Yard{Size: int64(n), Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}, where)
+		_, err := demo.Yard{Size: int64(n), Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}.WriteFile(where)
+		return err
 	case "row":
-		return writeYard(demo.Yard{Panels: n, Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}, where)
+		_, err := demo.Yard{Panels: n, Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}.WriteFile(where)
+		return err
 	case "panels":
-		return writePanels(n, where)
+		return demo.Yard{Panels: n, Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}.WritePanels(where)
 	case "index":
 		_, err := ifcread.Open(where, ifcread.Options{Workers: n})
 		return err
@@ -43,28 +42,4 @@ func child(args []string, out io.Writer) error {
 		return calibrate(n, out)
 	}
 	return fmt.Errorf("nothing is called %q", what)
-}
-
-func writeYard(y demo.Yard, path string) error {
-	f, err := os.Create(path)
-	if err != nil {
-		return err
-	}
-	w := bufio.NewWriterSize(f, 1<<20)
-	_, err = y.Write(w)
-	return errors.Join(err, w.Flush(), f.Close())
-}
-
-func writePanels(n int, dir string) error {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return err
-	}
-	y := demo.Yard{Panels: n, Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}
-	for i := range n {
-		name, model, _ := y.Panel(i)
-		if err := os.WriteFile(filepath.Join(dir, name), model, 0o666); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -10,7 +10,6 @@
 package main
 
 import (
-	"bufio"
 	"encoding/json"
 	"errors"
 	"flag"
@@ -65,22 +64,9 @@ func run(args []string, out io.Writer) error {
 		y.Size = n
 	}
 	if *dir != "" {
-		return writePanels(y, *dir)
+		return y.WritePanels(*dir)
 	}
 	return writeYard(y, *file, out)
-}
-
-func writePanels(y demo.Yard, dir string) error {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return err
-	}
-	for n := range y.Panels {
-		name, model, _ := y.Panel(n)
-		if err := os.WriteFile(filepath.Join(dir, name), model, 0o644); err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 func writeDemo(dir string) error {
@@ -96,13 +82,8 @@ func writeDemo(dir string) error {
 }
 
 func writeYard(y demo.Yard, path string, out io.Writer) error {
-	f, err := os.Create(path)
+	sum, err := y.WriteFile(path)
 	if err != nil {
-		return err
-	}
-	w := bufio.NewWriterSize(f, 1<<20)
-	sum, err := y.Write(w)
-	if err := errors.Join(err, w.Flush(), f.Close()); err != nil {
 		return err
 	}
 	enc := json.NewEncoder(out)
