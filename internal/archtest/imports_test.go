@@ -51,6 +51,7 @@ var allowed = map[string]string{
 	"internal/pdf":               "internal/drawing internal/finding internal/geom",
 	"internal/sheet":             "internal/drawing internal/drawing/subject internal/finding internal/geom internal/model internal/pdf internal/setout",
 	"internal/check":             "ifcread internal/element internal/finding internal/geom internal/model internal/recognise internal/report internal/shape rules",
+	"internal/bounded":           "",
 	"internal/browsertest":       "",
 	"internal/ifcbuild":          "",
 	"internal/ifcbuild/embed":    "internal/ifcbuild",

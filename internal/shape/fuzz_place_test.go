@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"embedcheck/ifcread"
+	"embedcheck/internal/bounded"
 	"embedcheck/internal/geom"
 )
 
@@ -28,6 +29,10 @@ func samplePlacements() []string {
 // loop or anything but a rigid map, and asking for another one first must not
 // change the answer.
 func judgePlacement(t *testing.T, items string) {
+	bounded.Work(t, len(items), bounded.Limit{Base: 4 << 20, PerByte: 1000}, func() { judgePlacing(t, items) })
+}
+
+func judgePlacing(t *testing.T, items string) {
 	file, err := ifcread.Parse("fuzz.ifc", source("IFC4X3_ADD2", mmRad, items), ifcread.Options{Workers: 1})
 	if err != nil {
 		return
@@ -75,13 +80,13 @@ var exchanged = strings.Fields("0. -1. 1.E9 1.E-9 1.E300 -1.E300 1.E-300 $ * #1 
 // well-formed where FuzzShape mostly breaks it. Each change takes three bytes: the
 // place, in 64ths and 16384ths of the text, and the new parameter.
 func FuzzExchanged(f *testing.F) {
-	for i := range sampleItems() {
+	for i := range len(sampleItems()) + len(brokenItems()) {
 		f.Add(uint8(i), []byte{10, 3, 7, 40, 9, 12})
 	}
 	for i := range samplePlacements() {
 		f.Add(uint8(128+i), []byte{3, 1, 16, 20, 5, 24})
 	}
-	items, placements := sampleItems(), samplePlacements()
+	items, placements := append(sampleItems(), brokenItems()...), samplePlacements()
 	f.Fuzz(func(t *testing.T, pick uint8, changes []byte) {
 		s, judged := items[int(pick)%len(items)], judge
 		if pick >= 128 {

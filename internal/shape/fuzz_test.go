@@ -6,8 +6,13 @@ import (
 	"testing"
 
 	"embedcheck/ifcread"
+	"embedcheck/internal/bounded"
 	"embedcheck/internal/geom"
 )
+
+// allowance is what one product may take: a few parameters can state a body of
+// many facets, its booleans with another, and each once more in another frame.
+var allowance = bounded.Limit{Base: 512 << 20, PerByte: 100_000}
 
 // sampleItems are sets of instances of which #110 is the item of a body.
 func sampleItems() []string {
@@ -30,6 +35,10 @@ func sampleItems() []string {
 // judge reads a product whose body is item #110. No text may lead to a panic, an
 // endless loop, a body without a volume, or an unread item without a reason.
 func judge(t *testing.T, items string) {
+	bounded.Work(t, len(items), allowance, func() { judgeItems(t, items) })
+}
+
+func judgeItems(t *testing.T, items string) {
 	src := source("IFC4", mmRad, product("Body", "X", "#110")+items)
 	file, err := ifcread.Parse("fuzz.ifc", src, ifcread.Options{Workers: 1})
 	if err != nil {
@@ -71,8 +80,42 @@ func TestSamplesAreRead(t *testing.T) {
 	}
 }
 
+// brokenItems are bodies that contain themselves, have no size or cross themselves.
+func brokenItems() []string {
+	const bowTie = "#111=IFCARBITRARYCLOSEDPROFILEDEF(.AREA.,$,#112);\n#112=IFCPOLYLINE((#6,#113,#114,#115,#6));\n#113=IFCCARTESIANPOINT((30.,30.));\n#114=IFCCARTESIANPOINT((30.,0.));\n#115=IFCCARTESIANPOINT((0.,30.));\n"
+	return []string{
+		"#110=IFCMAPPEDITEM(#120,#131);\n#131=IFCCARTESIANTRANSFORMATIONOPERATOR3D($,$,#1,$,$);\n#120=IFCREPRESENTATIONMAP(#2,#123);\n#123=IFCSHAPEREPRESENTATION(#8,'Body','X',(#110,#110));\n",
+		"#110=IFCMAPPEDITEM(#120,#131);\n#131=IFCCARTESIANTRANSFORMATIONOPERATOR3D($,$,#1,0.,$);\n#120=IFCREPRESENTATIONMAP(#2,#91);\n",
+		"#110=IFCBOOLEANRESULT(.UNION.,#110,#120);\n#120=IFCBLOCK(#2,10.,20.,30.);\n",
+		"#110=IFCBOOLEANRESULT(.DIFFERENCE.,#120,#121);\n#120=IFCBOOLEANRESULT(.UNION.,#121,#121);\n#121=IFCBOOLEANRESULT(.INTERSECTION.,#120,#120);\n",
+		"#110=IFCCSGSOLID(#120);\n#120=IFCBOOLEANRESULT(.UNION.,#110,#110);\n",
+		"#110=IFCEXTRUDEDAREASOLID(#111,#2,#3,10.);\n#111=IFCDERIVEDPROFILEDEF(.AREA.,$,#111,#112,$);\n#112=IFCCARTESIANTRANSFORMATIONOPERATOR2D($,$,#6,$);\n",
+		"#110=IFCEXTRUDEDAREASOLID(#111,#2,#3,10.);\n#111=IFCCOMPOSITEPROFILEDEF(.AREA.,$,(#111,#111,#111),$);\n",
+		"#110=IFCSWEPTDISKSOLID(#101,1.,$,$,$);\n#101=IFCCOMPOSITECURVE((#102,#102),.F.);\n#102=IFCCOMPOSITECURVESEGMENT(.CONTINUOUS.,.T.,#101);\n",
+		"#110=IFCSWEPTDISKSOLID(#101,1.,$,$,$);\n#101=IFCTRIMMEDCURVE(#101,(#1),(#1),.T.,.CARTESIAN.);\n",
+		"#110=IFCEXTRUDEDAREASOLID(#111,#2,#3,10.);\n" + bowTie,
+		"#110=IFCEXTRUDEDAREASOLID(#111,#2,#4,0.);\n" + bowTie,
+		"#110=IFCREVOLVEDAREASOLID(#111,#2,#116,6.2831853);\n#116=IFCAXIS1PLACEMENT(#1,#5);\n" + bowTie,
+		"#110=IFCEXTRUDEDAREASOLID(#111,#2,#3,1.E300);\n#111=IFCCIRCLEHOLLOWPROFILEDEF(.AREA.,$,#7,1.E300,1.E300);\n",
+		"#110=IFCEXTRUDEDAREASOLID(#111,#2,#3,NaN);\n#111=IFCRECTANGLEPROFILEDEF(.AREA.,$,#7,1.#INF,-1.#IND);\n",
+		"#110=IFCTRIANGULATEDFACESET(#101,$,.T.,((1,1,1),(1,2,3),(3,2,1),(2,3,9999999)),$);\n#101=IFCCARTESIANPOINTLIST3D(((0.,0.,0.),(0.,0.,0.),(0.,0.,0.)));\n",
+	}
+}
+
+// A body that is broken is no body, and its reason is told; what crosses itself
+// may be read.
+func TestBrokenItemsAreTold(t *testing.T) {
+	for _, items := range brokenItems() {
+		judge(t, items)
+		r := reader(t, "IFC4", mmRad, product("Body", "X", "#110")+items)
+		if s := r.Shape(get(t, r, 100)); len(s.Parts) == 0 && len(s.Unread) == 0 {
+			t.Errorf("neither a body nor a reason of\n%s", items)
+		}
+	}
+}
+
 func FuzzShape(f *testing.F) {
-	for _, items := range sampleItems() {
+	for _, items := range append(sampleItems(), brokenItems()...) {
 		f.Add(items)
 	}
 	f.Fuzz(judge)

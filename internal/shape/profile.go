@@ -174,6 +174,9 @@ func (r *Reader) arbitrary(in ifcread.Inst) (*profile, error) {
 			p.addBore(h)
 		}
 	}
+	if err := p.areas[0].sound(); err != nil {
+		return nil, bad(in, "%v", err)
+	}
 	p.areas[0].turn()
 	return p, nil
 }

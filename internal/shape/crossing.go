@@ -1,0 +1,110 @@
+package shape
+
+import (
+	"cmp"
+	"errors"
+	"math"
+	"slices"
+
+	"embedcheck/internal/geom"
+)
+
+var (
+	errTwice   = errors.New("an outline of its profile runs around more than once")
+	errOutside = errors.New("an inner outline of its profile lies outside the outer one")
+)
+
+// sound says what is wrong with the outlines of an area, nil when nothing is.
+// They may touch themselves and each other, along whole sides too. One that runs
+// around twice, or over itself, would count as more concrete than there is, and
+// so would a hole where there is nothing to take away.
+func (a region) sound() error {
+	loops := append([][]geom.Vec2{a.outer}, a.holes...)
+	for _, l := range loops {
+		if !windsOnce(l) {
+			return errTwice
+		}
+	}
+	if cross(loops...) {
+		return errCrossed
+	}
+	for _, h := range a.holes {
+		for _, p := range h {
+			if outside(a.outer, p) {
+				return errOutside
+			}
+		}
+	}
+	return nil
+}
+
+// outside reports whether p lies outside a loop by more than joinTol.
+func outside(loop []geom.Vec2, p geom.Vec2) bool {
+	in := false
+	for i, a := range loop {
+		b := loop[(i+1)%len(loop)]
+		d := b.Sub(a)
+		along := min(max(p.Sub(a).Dot(d)/max(d.Dot(d), minEdge*minEdge), 0), 1)
+		if p.Dist(a.Add(d.Mul(along))) <= joinTol {
+			return false
+		}
+		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+d.X*(p.Y-a.Y)/d.Y {
+			in = !in
+		}
+	}
+	return !in
+}
+
+// windsOnce reports whether the turns at the corners of a loop add up to no more
+// than one. Where it turns back on itself the sense of a turn is not known, and
+// nothing is said against it.
+func windsOnce(loop []geom.Vec2) bool {
+	const back = math.Pi - 1e-3
+	sum, n := 0.0, len(loop)
+	for i := range loop {
+		u, v := loop[(i+1)%n].Sub(loop[i]), loop[(i+2)%n].Sub(loop[(i+1)%n])
+		t := math.Atan2(u.X*v.Y-u.Y*v.X, u.Dot(v))
+		if math.Abs(t) > back {
+			return true
+		}
+		sum += t
+	}
+	return !(math.Abs(sum) >= 3*math.Pi)
+}
+
+// cross reports whether two sides of loops, or of one, go through each other,
+// each by more than joinTol.
+func cross(loops ...[]geom.Vec2) bool {
+	type side struct{ a, b geom.Vec2 }
+	var sides []side
+	for _, l := range loops {
+		for i, a := range l {
+			s := side{a, l[(i+1)%len(l)]}
+			if s.b.X < s.a.X {
+				s.a, s.b = s.b, s.a
+			}
+			sides = append(sides, s)
+		}
+	}
+	slices.SortFunc(sides, func(s, o side) int { return cmp.Compare(s.a.X, o.a.X) })
+	for i, s := range sides {
+		for _, o := range sides[i+1:] {
+			if o.a.X > s.b.X {
+				break
+			}
+			if parted(s.a, s.b, o.a, o.b) && parted(o.a, o.b, s.a, s.b) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// parted reports whether p and q lie on both sides of the line from a to b.
+func parted(a, b, p, q geom.Vec2) bool {
+	d := b.Sub(a)
+	far := joinTol * d.Norm()
+	x, y := p.Sub(a), q.Sub(a)
+	sp, sq := d.X*x.Y-d.Y*x.X, d.X*y.Y-d.Y*y.X
+	return sp > far && sq < -far || sp < -far && sq > far
+}
