@@ -12,7 +12,12 @@ import (
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"embedcheck/internal/bounded"
 )
+
+// allowance is what reading a file may take.
+var allowance = bounded.Limit{Base: 2 << 20, PerByte: 300}
 
 // FuzzScan compares the scanner, whole and in ranges, with its slow twin.
 func FuzzScan(f *testing.F) {
@@ -43,7 +48,9 @@ func FuzzParse(f *testing.F) {
 		f.Add(data)
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		one, err := Parse("a", data, Options{Workers: 1})
+		var one *File
+		var err error
+		bounded.Work(t, len(data), allowance, func() { one, err = Parse("a", data, Options{Workers: 1}) })
 		if err != nil {
 			return
 		}
@@ -92,7 +99,9 @@ func FuzzXML(f *testing.F) {
 		if !isXML(data) {
 			return
 		}
-		file, err := Parse("a", data, Options{Workers: 1})
+		var file *File
+		var err error
+		bounded.Work(t, len(data), allowance, func() { file, err = Parse("a", data, Options{Workers: 1}) })
 		if err != nil {
 			return
 		}
@@ -215,7 +224,8 @@ func FuzzDecodeString(f *testing.F) {
 		f.Add([]byte(s))
 	}
 	f.Fuzz(func(t *testing.T, raw []byte) {
-		got := DecodeString(raw)
+		var got string
+		bounded.Work(t, len(raw), bounded.Limit{Base: 64 << 10, PerByte: 16}, func() { got = DecodeString(raw) })
 		if !utf8.ValidString(got) || len(got) > 3*len(raw) {
 			t.Fatalf("%q gives %q", raw, got)
 		}

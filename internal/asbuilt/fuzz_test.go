@@ -1,9 +1,14 @@
 package asbuilt
 
 import (
+	"bytes"
+	"io"
 	"math"
+	"strconv"
 	"testing"
 
+	"embedcheck/internal/bounded"
+	"embedcheck/internal/grid"
 	"embedcheck/internal/survey"
 )
 
@@ -72,4 +77,58 @@ func FuzzCompare(f *testing.F) {
 			}
 		}
 	})
+}
+
+// FuzzFilledIn fills a form of the tape in and reads it back, from CSV and from a
+// workbook: what stood for a length in the one stands for the same in the other.
+func FuzzFilledIn(f *testing.F) {
+	for _, s := range []string{"450", "450.5", "450,5", "-3", "1e3", "12 3/8", "=1+1", "'450", "1,234.5", " 450 ", "450 mm", "+.5", "\x00", "NaN", "1e400", "٤٥٠", "450\n", "\"450\""} {
+		f.Add(s, uint16(0), true)
+		f.Add(s, uint16(40), false)
+	}
+	p := plan(f, "")
+	f.Fuzz(func(t *testing.T, value string, row uint16, numeric bool) {
+		bounded.Work(t, len(value), bounded.Limit{Base: 256 << 20, PerByte: 20_000}, func() { filledIn(t, p, value, row, numeric) })
+	})
+}
+
+func filledIn(t *testing.T, p *Plan, value string, row uint16, numeric bool) {
+	cell := grid.Str(value)
+	number, err := strconv.ParseFloat(value, 64)
+	if numeric = numeric && err == nil && !math.IsInf(number, 0) && !math.IsNaN(number); numeric {
+		number = math.Round(number*10) / 10 // as many decimals as the column has
+		cell = grid.Num(number)
+	}
+	var read [2]*Entry
+	for i, write := range []func(io.Writer, *grid.Table) error{grid.WriteCSV, func(w io.Writer, t *grid.Table) error { return grid.WriteXLSX(w, t) }} {
+		form := p.TapeForm(p.Units[:1])
+		r := form.Rows[int(row)%len(form.Rows)]
+		key := r[10].Text()
+		r[7] = cell
+		var b bytes.Buffer
+		if err := write(&b, form); err != nil {
+			t.Fatal(err)
+		}
+		s, err := ParseSheet("form", b.Bytes())
+		if err != nil {
+			t.Fatalf("%q: %v", value, err)
+		}
+		for k := range s.Entries {
+			if e := &s.Entries[k]; e.Key == key {
+				read[i] = e
+			} else if !e.blank() {
+				t.Fatalf("%q in %s fills %+v", value, key, e)
+			}
+		}
+		if read[i] == nil {
+			t.Fatalf("%s is not in the form any more", key)
+		}
+		if e := read[i]; numeric && math.Abs(number) <= longest && (e.Value == nil || math.Abs(*e.Value-number) > 1e-9*math.Abs(number)) {
+			t.Fatalf("%v was read as %+v", number, e)
+		}
+	}
+	a, b := read[0], read[1]
+	if (a.Value == nil) != (b.Value == nil) || a.Value != nil && *a.Value != *b.Value {
+		t.Fatalf("%q: from CSV %+v, from a workbook %+v", value, a, b)
+	}
 }

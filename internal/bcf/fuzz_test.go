@@ -5,6 +5,8 @@ import (
 	"os"
 	"reflect"
 	"testing"
+
+	"embedcheck/internal/bounded"
 )
 
 // What can be read can be written in either version, and read again with the
@@ -28,7 +30,9 @@ func FuzzRead(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, data []byte) {
-		a, err := Read(bytes.NewReader(data), int64(len(data)))
+		var a *Archive
+		var err error
+		bounded.Work(t, len(data), bounded.Limit{Base: 16 << 20, PerByte: 20_000}, func() { a, err = Read(bytes.NewReader(data), int64(len(data))) })
 		if err != nil {
 			return
 		}

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/xuri/excelize/v2"
+
+	"embedcheck/internal/bounded"
 )
 
 func TestSeparatorsAndDecimals(t *testing.T) {
@@ -185,7 +187,9 @@ func FuzzParse(f *testing.F) {
 	}
 	f.Add([]byte("a;b\n1,5;\"2\"\n"))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		s, err := Parse("f", data)
+		var s *Sheet
+		var err error
+		bounded.Work(t, len(data), bounded.Limit{Base: 64 << 20, PerByte: 20_000}, func() { s, err = Parse("f", data) })
 		if err != nil {
 			return
 		}

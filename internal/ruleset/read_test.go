@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"embedcheck/internal/bounded"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/selector"
 	"embedcheck/rules"
@@ -177,7 +178,9 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte(`{"tolerances": {"level": {"minus": {"mm": 5}, "plus": {"in": 1}}}, "for": [{"items": {"kind": "bolt"}, "tolerances": {"fit": {"within": {"mm": 0}}}}]}`))
 	f.Add([]byte(`{"recognise": [{"match": {"class": "Proxy"}, "as": "item", "kind": "plate"}], "\u0000": [[[`))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		set, err := Parse("r.json", data)
+		var set *rules.Set
+		var err error
+		bounded.Work(t, len(data), bounded.Limit{Base: 8 << 20, PerByte: 2000}, func() { set, err = Parse("r.json", data) })
 		if (set == nil) == (err == nil) {
 			t.Fatalf("got set %v and error %v", set, err)
 		}
