@@ -40,7 +40,6 @@ func (a region) sound() error {
 
 // outside reports whether p lies outside a loop by more than joinTol.
 func outside(loop []geom.Vec2, p geom.Vec2) bool {
-	in := false
 	for i, a := range loop {
 		b := loop[(i+1)%len(loop)]
 		d := b.Sub(a)
@@ -48,28 +47,64 @@ func outside(loop []geom.Vec2, p geom.Vec2) bool {
 		if p.Dist(a.Add(d.Mul(along))) <= joinTol {
 			return false
 		}
-		if (a.Y > p.Y) != (b.Y > p.Y) && p.X < a.X+d.X*(p.Y-a.Y)/d.Y {
-			in = !in
-		}
 	}
-	return !in
+	return winding(loop, p) == 0
 }
 
-// windsOnce reports whether the turns at the corners of a loop add up to no more
-// than one. Where it turns back on itself the sense of a turn is not known, and
-// nothing is said against it.
+// windsOnce reports whether a loop winds around what is beside it no more than
+// once. That is asked beside each side, left and right, at places that a corner
+// in the middle of the side does not hide; of a loop with very many sides, beside
+// some of them.
 func windsOnce(loop []geom.Vec2) bool {
-	const back = math.Pi - 1e-3
+	if convex(loop) {
+		return true
+	}
+	for i := 0; i < len(loop); i += 1 + len(loop)/500 {
+		a, b := loop[i], loop[(i+1)%len(loop)]
+		d := b.Sub(a)
+		off := geom.Vec2{X: -d.Y, Y: d.X}.Mul(5 * joinTol / max(d.Norm(), minEdge))
+		for _, t := range [...]float64{0.07, 0.31, 0.53, 0.77, 0.94} {
+			p := a.Add(d.Mul(t))
+			for _, q := range [...]geom.Vec2{p.Add(off), p.Sub(off)} {
+				if w := winding(loop, q); w > 1 || w < -1 {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+// convex reports whether a loop turns one way only and, in all, once.
+func convex(loop []geom.Vec2) bool {
 	sum, n := 0.0, len(loop)
+	var left, right bool
 	for i := range loop {
 		u, v := loop[(i+1)%n].Sub(loop[i]), loop[(i+2)%n].Sub(loop[(i+1)%n])
 		t := math.Atan2(u.X*v.Y-u.Y*v.X, u.Dot(v))
-		if math.Abs(t) > back {
-			return true
-		}
+		left, right = left || t > 0, right || t < 0
 		sum += t
 	}
-	return !(math.Abs(sum) >= 3*math.Pi)
+	return left != right && math.Abs(sum) < 3*math.Pi
+}
+
+// winding is how often a loop runs around p, counter-clockwise.
+func winding(loop []geom.Vec2, p geom.Vec2) int {
+	w := 0
+	for i, a := range loop {
+		b := loop[(i+1)%len(loop)]
+		if (a.Y > p.Y) == (b.Y > p.Y) {
+			continue
+		}
+		if left := (b.X-a.X)*(p.Y-a.Y) > (p.X-a.X)*(b.Y-a.Y); left == (b.Y > a.Y) {
+			if b.Y > a.Y {
+				w++
+			} else {
+				w--
+			}
+		}
+	}
+	return w
 }
 
 // cross reports whether two sides of loops, or of one, go through each other,

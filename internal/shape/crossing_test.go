@@ -17,6 +17,7 @@ func TestOutlinesOfOneLoop(t *testing.T) {
 		{"triangle", true, []geom.Vec2{{X: 0}, {X: 50}, {Y: 50}}},
 		{"backwards", true, []geom.Vec2{{Y: 50}, {X: 50}, {X: 0}}},
 		{"triangle twice", false, []geom.Vec2{{X: 0}, {X: 50}, {Y: 50}, {X: 0}, {X: 50}, {Y: 50}}},
+		{"twice, and back along a side", false, []geom.Vec2{{}, {X: 10}, {X: 50, Y: 50}, {Y: 50}, {}, {X: 50}, {X: 50, Y: 50}, {}, {Y: 10}}},
 		{"bow tie", false, []geom.Vec2{{X: 0}, {X: 50, Y: 50}, {X: 50}, {Y: 50}}},
 		{"hole cut in along a seam", true, []geom.Vec2{{}, {X: 50}, {X: 50, Y: 50}, {Y: 50}, {}, {X: 10, Y: 10}, {X: 10, Y: 30}, {X: 30, Y: 30}, {X: 30, Y: 10}, {X: 10, Y: 10}}},
 		{"there and back", true, []geom.Vec2{{}, {X: 50}, {X: 90}, {X: 50}, {X: 50, Y: 50}, {Y: 50}}},
