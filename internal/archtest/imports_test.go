@@ -53,6 +53,8 @@ var allowed = map[string]string{
 	"internal/check":             "ifcread internal/element internal/finding internal/geom internal/model internal/recognise internal/report internal/shape rules",
 	"internal/bounded":           "",
 	"internal/browsertest":       "",
+	"internal/mutate":            "",
+	"internal/mutate/run":        "internal/mutate",
 	"internal/ifcbuild":          "",
 	"internal/ifcbuild/embed":    "internal/ifcbuild",
 	"internal/ifcbuild/ifcxml":   "ifcread",
