@@ -38,70 +38,19 @@ type view struct {
 	cuts          bool
 }
 
-// least half size of what is seen, and the farthest that is looked for it, mm.
-const leastRadius, mostRadius = 90.0, 1200.0
-
-// newView looks from the open side at the plane that holds the axis and the
-// direction of the figure, from its side that is taken away.
+// newView looks at a place as its outlook says.
 func newView(s *subject.Subject) *view {
-	v := &view{}
-	axis := s.Axis()
-	n := axis.Neg()
-	if s.Face != nil {
-		n = s.Face.Normal
-	}
-	side := axis.Cross(s.Aim.Dir).Unit()
-	if side == (geom.Vec{}) {
-		side = axis.Perp()
-	}
-	// what there is more of on one side stays, seen from the other one
-	if off := side.Dot(s.Item.Box.Center().Sub(s.Entry())); math.Abs(off) > 5 && len(s.Item.Anchors) > 1 {
-		side = side.Mul(-math.Copysign(1, off))
-	} else if side.Z < -0.1 || math.Abs(side.Z) <= 0.1 && side.Dot(geom.V(-0.6, -0.8, 0)) < 0 {
-		side = side.Neg()
-	}
-	centre, radius := surround(s)
-	v.radius = radius
-	v.cuts = s.Face != nil
-	v.cut = geom.PlaneAt(s.Entry(), side)
-	back := side.Add(n.Mul(0.5)).Add(s.Aim.Dir.Mul(0.22)).Unit()
+	o := s.Outlook()
+	v := &view{radius: o.Radius, cut: o.Cut, cuts: o.Cuts}
 	above := geom.V(0, 0, 1)
-	if math.Abs(back.Z) > 0.95 {
+	if math.Abs(o.Back.Z) > 0.95 {
 		above = geom.V(0, 1, 0)
 	}
-	v.in = back.Neg()
+	v.in = o.Back.Neg()
 	v.right = v.in.Cross(above).Unit()
 	v.up = v.right.Cross(v.in)
-	v.eye = centre.Add(back.Mul(radius * 1.25 / math.Tan(fieldOfView*math.Pi/360)))
+	v.eye = o.Centre.Add(o.Back.Mul(o.Radius * 1.25 / math.Tan(fieldOfView*math.Pi/360)))
 	return v
-}
-
-// surround is the middle and the half size of what has to be seen: the anchor,
-// what was measured to, and the item unless it is long.
-func surround(s *subject.Subject) (geom.Vec, float64) {
-	b := geom.EmptyBox
-	if a := s.Anchor; a != nil {
-		b = b.Add(a.Open).Add(a.At(a.Deepest))
-		for _, q := range a.Hook {
-			b = b.Add(q)
-		}
-	}
-	if d := s.Item.Box.Size().Norm(); d < mostRadius || b.Empty() {
-		b = b.Union(s.Item.Box)
-	}
-	if from, to, ok := s.Measured(); ok && from.Dist(to) < mostRadius {
-		b = b.Add(from).Add(to)
-	}
-	if s.Aim.Known && s.Aim.From.Dist(s.Aim.To) < b.Size().Norm() {
-		b = b.Add(s.Aim.To)
-	}
-	if s.Face != nil {
-		b = b.Add(s.Face.Point)
-	}
-	if a := s.Aim.Anchor; a != nil {
-		b = b.Add(a.Open).Add(a.At(a.Deepest))
-	}
-	return b.Center(), min(max(b.Size().Norm()/2, leastRadius), mostRadius)
 }
 
 // camera is the view in world coordinates.

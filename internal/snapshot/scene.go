@@ -53,14 +53,18 @@ func newScene(s *subject.Subject, v *view) *scene {
 
 // hosts adds the concrete behind the plane.
 func (sc *scene) hosts() {
-	if h := sc.s.Host; h != nil && h.Solid != nil {
-		sc.open(h.Solid.Mesh(), concrete, cutFace)
-	} else if f := sc.s.Face; f != nil && f.Solid != nil {
-		sc.open(f.Solid.Mesh(), concrete, cutFace)
+	host, other := sc.s.Hosts()
+	if host != nil {
+		sc.open(host.Mesh(), concrete, cutFace)
 	}
-	if o := sc.s.Aim.Host; o != nil && o.Solid != nil {
-		sc.open(o.Solid.Mesh(), otherHost, otherHost)
+	if other != nil {
+		sc.open(other.Mesh(), otherHost, otherHost)
 	}
+}
+
+// paints of what is no concrete.
+var paints = map[subject.Role]paint{
+	subject.TheItem: theItem, subject.OtherItem: ofSet, subject.Against: named, subject.OtherBar: bar,
 }
 
 // flat reports whether items of a kind are cut open, too: what is behind them
@@ -74,20 +78,9 @@ func flat(k model.Kind) bool {
 }
 
 func (sc *scene) items() {
-	near := geom.BoxOf(sc.s.Entry()).Grow(2.5 * sc.v.radius).Union(sc.s.Item.Box)
-	for _, it := range sc.s.Index.ItemsIn(near) {
-		if it.Host != sc.s.Host && it != sc.s.Item && it != sc.s.Aim.Item {
-			continue
-		}
-		p := ofSet
-		switch {
-		case it == sc.s.Item:
-			p = theItem
-		case it == sc.s.Aim.Item || sc.s.Aim.Anchor != nil && sc.s.Aim.Anchor.Item == it:
-			p = named
-		}
-		for i := range it.Bodies {
-			sc.itemBody(it, &it.Bodies[i], p)
+	for _, a := range sc.s.ItemsAround(sc.v.radius) {
+		for i := range a.Item.Bodies {
+			sc.itemBody(a.Item, &a.Item.Bodies[i], paints[a.Role])
 		}
 	}
 }
@@ -129,16 +122,9 @@ func (sc *scene) side(m *geom.Mesh) (lo, hi float64) {
 	return lo, hi
 }
 
-// mostBars is how many pieces of reinforcement are drawn.
-const mostBars = 3000
-
 func (sc *scene) bars() {
-	near := geom.BoxOf(sc.s.Entry()).Grow(2.5 * sc.v.radius)
-	for _, b := range sc.s.Index.Bars(near, mostBars) {
-		p := bar
-		if n := sc.s.Aim.Bar; n != nil && n.Piece == b.Piece {
-			p = named
-		}
+	for _, b := range sc.s.BarsAround(sc.v.radius) {
+		p := paints[b.Role]
 		switch {
 		case b.Mesh != nil && (p == named || !sc.v.cuts):
 			sc.whole(b.Mesh, p)
