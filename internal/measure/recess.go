@@ -2,6 +2,7 @@ package measure
 
 import (
 	"math"
+	"slices"
 
 	"embedcheck/internal/geom"
 	"embedcheck/internal/model"
@@ -11,17 +12,17 @@ import (
 // points spread evenly through its bodies; false when it has no volume.
 func ShareIn(it *model.Item, s *geom.Solid) (float64, bool) {
 	var in, all float64
-	ask := func(p geom.Vec, weight float64) {
-		all += weight
-		if s.Contains(p) {
-			in += weight
-		}
-	}
 	for i := range it.Bodies {
 		if r := it.Bodies[i].Rod; r != nil {
-			throughRod(r, ask)
+			throughRod(r, func(p geom.Vec, weight float64) {
+				all += weight
+				if s.Contains(p) {
+					in += weight
+				}
+			})
 		} else if m := it.Bodies[i].Mesh; m != nil {
-			throughMesh(m, ask)
+			both, whole := throughMesh(m, s)
+			in, all = in+both, all+whole
 		}
 	}
 	if all == 0 {
@@ -30,18 +31,36 @@ func ShareIn(it *model.Item, s *geom.Solid) (float64, bool) {
 	return in / all, true
 }
 
-// throughMesh visits points of a grid within a closed body, with the volume that
-// each stands for.
-func throughMesh(m *geom.Mesh, see func(p geom.Vec, weight float64)) {
+// throughMesh is how much of a closed body lies in a solid, and how much there is
+// of it: the points of a grid, with the volume that each stands for, asked line by
+// line.
+func throughMesh(m *geom.Mesh, s *geom.Solid) (in, all float64) {
 	const n = 10
 	b := m.Box()
 	d := b.Size().Mul(1.0 / n)
-	for i := range n * n * n {
-		p := b.Min.Add(geom.V(d.X*(float64(i%n)+0.5), d.Y*(float64(i/n%n)+0.5), d.Z*(float64(i/n/n)+0.5)))
-		if m.Contains(p) {
-			see(p, d.X*d.Y*d.Z)
+	for i := range n * n {
+		o := b.Min.Add(geom.V(d.X*(float64(i%n)+0.5), d.Y*(float64(i/n)+0.5), 0))
+		body := m.Inside(o, geom.V(0, 0, 1))
+		if len(body) == 0 {
+			continue
+		}
+		concrete := geom.Intervals(s.Inside(o, geom.V(0, 0, 1)))
+		for k := range n {
+			z := d.Z * (float64(k) + 0.5)
+			if !within(body, z) {
+				continue
+			}
+			all += d.X * d.Y * d.Z
+			if within(concrete, z) {
+				in += d.X * d.Y * d.Z
+			}
 		}
 	}
+	return in, all
+}
+
+func within(list []geom.Interval, t float64) bool {
+	return slices.ContainsFunc(list, func(i geom.Interval) bool { return i.From < t && t < i.To })
 }
 
 // throughRod visits points within a rod: rings of equal area on cuts across it.
