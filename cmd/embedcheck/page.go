@@ -11,7 +11,7 @@ import (
 func reportPage(v *views, r *report.Release) *page.Report {
 	return &page.Report{
 		Run: r.Run, Since: r.Since, Verdict: r.Verdict(), FailOn: r.FailOn, Rules: rulePages(),
-		Views: page.Views{Drawing: v.inline, Style: drawing.InlineStyle()},
+		Views: page.Views{Drawing: v.inline, Scene: v.scenes.Of, Style: drawing.InlineStyle()},
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 	"embedcheck/internal/finding"
 	"embedcheck/internal/model"
 	"embedcheck/internal/report"
+	"embedcheck/internal/scene"
 	"embedcheck/internal/snapshot"
 )
 
@@ -22,11 +23,12 @@ import (
 type views struct {
 	pictures *snapshot.Maker
 	drawings *drawing.Maker
+	scenes   *scene.Maker
 }
 
 func newViews(m *model.Model) *views {
 	index := subject.NewIndex(m)
-	return &views{snapshot.New(index), drawing.New(index)}
+	return &views{snapshot.New(index), drawing.New(index), scene.New(index)}
 }
 
 // scene is what the issue list shows of a finding: its picture with the camera,

@@ -47,6 +47,7 @@ var allowed = map[string]string{
 	"internal/drawing/handmade":  "internal/finding internal/geom internal/measure internal/model rules",
 	"internal/drawing/subject":   "internal/finding internal/geom internal/measure internal/model",
 	"internal/snapshot":          "internal/drawing internal/drawing/subject internal/finding internal/geom internal/measure internal/model",
+	"internal/scene":             "internal/drawing/subject internal/finding internal/geom internal/model",
 	"internal/explain":           "internal/drawing/subject internal/finding internal/geom internal/model rules",
 	"internal/pdf":               "internal/drawing internal/finding internal/geom",
 	"internal/sheet":             "internal/drawing internal/drawing/subject internal/finding internal/geom internal/model internal/pdf internal/setout",
@@ -63,7 +64,7 @@ var allowed = map[string]string{
 	"internal/demo/write":        "internal/demo internal/ifcbuild",
 	"internal/demo/bench":        "ifcread internal/demo internal/geom internal/ifcbuild internal/model rules",
 	"internal/archtest":          "",
-	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/element internal/explain internal/finding internal/grid internal/lifecycle internal/model internal/page internal/pdf internal/report internal/ruleset internal/schedule internal/screen internal/setout internal/sheet internal/snapshot internal/triage rules",
+	"cmd/embedcheck":             "internal/asbuilt internal/atomicfile internal/bcf internal/check internal/decision internal/drawing internal/drawing/subject internal/element internal/explain internal/finding internal/grid internal/lifecycle internal/model internal/page internal/pdf internal/report internal/ruleset internal/scene internal/schedule internal/screen internal/setout internal/sheet internal/snapshot internal/triage rules",
 }
 
 func TestImports(t *testing.T) {

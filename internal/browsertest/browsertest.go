@@ -61,9 +61,9 @@ func Start(t testing.TB, more ...chromedp.ExecAllocatorOption) context.Context {
 }
 
 // Open starts a browser with an empty page of a size in CSS pixels.
-func Open(t testing.TB, width, height int64) *Page {
+func Open(t testing.TB, width, height int64, more ...chromedp.ExecAllocatorOption) *Page {
 	t.Helper()
-	ctx, closeTab := chromedp.NewContext(Start(t))
+	ctx, closeTab := chromedp.NewContext(Start(t, more...))
 	t.Cleanup(closeTab)
 	p := &Page{t: t, ctx: ctx}
 	if err := chromedp.Listen(ctx, p.note); err != nil {

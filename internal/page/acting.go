@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"regexp"
+	"slices"
 
 	"embedcheck/internal/finding"
 )
@@ -36,7 +37,7 @@ type acting struct{ By string }
 // them at first. Only the scripts of this program can run in it: their hashes
 // are worked out here and not taken from the file.
 func Serve(report []byte, by string) (*Served, error) {
-	plain := []byte("<script>" + scriptOf("script.js") + "</script>")
+	plain := []byte("<script>" + scriptOf(pageScripts...) + "</script>")
 	style := styleRE.FindSubmatch(report)
 	fail := failRE.FindSubmatch(report)
 	main := []byte("\n</main>\n")
@@ -55,7 +56,7 @@ func Serve(report []byte, by string) (*Served, error) {
 	if err := templates.ExecuteTemplate(&desk, "acting.html", &acting{finding.Plain(by)}); err != nil {
 		return nil, fmt.Errorf("controls of the page: %w", err)
 	}
-	script, own := scriptOf("script.js", "acting.js"), read("acting.css")
+	script, own := scriptOf(slices.Concat(pageScripts, []string{"acting.js"})...), read("acting.css")
 	s.Policy = "default-src 'none'; style-src " + hash(string(style[1])) + " " + hash(own) + "; script-src " + hash(script) +
 		"; connect-src 'self'; base-uri 'none'; form-action 'none'"
 	at := policyRE.FindIndex(report)

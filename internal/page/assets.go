@@ -21,8 +21,11 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 type assets struct{ style, script string }
 
 func newAssets(drawings string) assets {
-	return assets{style: read("style.css") + drawings, script: scriptOf("script.js")}
+	return assets{style: read("style.css") + read("space.css") + drawings, script: scriptOf(pageScripts...)}
 }
+
+// pageScripts are the parts of the page's script, in their order.
+var pageScripts = []string{"script.js", "scene.js", "stage.js", "space.js"}
 
 // scriptOf is one script of some files, in a scope of its own.
 func scriptOf(names ...string) string {

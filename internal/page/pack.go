@@ -21,11 +21,11 @@ func (v *view) writePacks(w io.Writer) error {
 	n := (len(v.rows) + perPack - 1) / perPack
 	return inOrder(n, func(i int) ([]byte, error) {
 		return v.sheetPack(v.rows[i*perPack : min((i+1)*perPack, len(v.rows))])
-	}, func(i int, data []byte) error { return writeData(w, fmt.Sprintf("p%d", i), data) })
+	}, func(i int, data []byte) error { return writeData(w, fmt.Sprintf(`id="p%d"`, i), data) })
 }
 
-func writeData(w io.Writer, id string, data []byte) error {
-	if _, err := fmt.Fprintf(w, `<script type="application/gzip" id="%s">`, id); err != nil {
+func writeData(w io.Writer, attributes string, data []byte) error {
+	if _, err := fmt.Fprintf(w, `<script type="application/gzip" %s>`, attributes); err != nil {
 		return err
 	}
 	e := base64.NewEncoder(base64.StdEncoding, w)

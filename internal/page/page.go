@@ -34,6 +34,9 @@ type Views struct {
 	// Drawing is the drawing of a finding as SVG elements, made by this program;
 	// nil when there is none. It is called from several goroutines. Optional.
 	Drawing func(*finding.Finding) ([]byte, error)
+	// Scene is the bodies around some findings, as internal/scene packs them. It is
+	// called from several goroutines. Optional.
+	Scene func([]*finding.Finding) ([]byte, error)
 	// Style is the style sheet of the drawings.
 	Style string
 }
@@ -47,6 +50,9 @@ func Write(w io.Writer, r *Report) error {
 		return err
 	}
 	if err := p.writePacks(b); err != nil {
+		return err
+	}
+	if err := p.writeScenes(b); err != nil {
 		return err
 	}
 	if _, err := io.WriteString(b, string(p.Script())+"\n</body>\n</html>\n"); err != nil {

@@ -19,10 +19,8 @@ const bytes = text => {
  for (let i = 0; i < raw.length; i++) out[i] = raw.charCodeAt(i);
  return out;
 };
-const unpack = async id => {
- const stream = new Blob([bytes($('#' + id).textContent)]).stream().pipeThrough(new DecompressionStream('gzip'));
- return JSON.parse(await new Response(stream).text());
-};
+const inflate = el => new Response(new Blob([bytes(el.textContent)]).stream().pipeThrough(new DecompressionStream('gzip')));
+const unpack = async id => JSON.parse(await inflate($('#' + id)).text());
 const packOf = n => {
  let p = packs.get(n);
  packs.delete(n);

@@ -1,0 +1,324 @@
+
+// The view in space of the finding that is shown: one for the whole page, which
+// moves from sheet to sheet and is not started before somebody opens it.
+const space = $('#space');
+const newSpace = () => {
+ const canvas = $('#space-canvas'), tags = $('#space-tags'), told = $('#space-told'), slide = $('#space-at'), way = $('#space-way');
+ const untouched = told.textContent;
+ const field = id => $('#space-' + id);
+ let stage = null, place = null, bodies = [], names = [], view = null, section = null, chosen = -1, turn = 0, extent = 1;
+
+ const trouble = text => {
+  field('trouble').textContent = text;
+  field('trouble').hidden = !text;
+  field('all').hidden = !!text;
+ };
+ const inks = () => {
+  const style = getComputedStyle(space);
+  const rgb = name => style.getPropertyValue(name).trim().match(/[0-9a-f]{2}/gi).map(h => parseInt(h, 16) / 255);
+  const paper = style.getPropertyValue('--paper').trim();
+  const out = {line: rgb('--edge'), chosen: rgb('--chosen-body'), paper: paper.length === 4 ? [...paper.slice(1)].map(h => parseInt(h + h, 16) / 255) : rgb('--paper')};
+  for (const n of [...roleInk, 'cut', 'bar-cut']) out[n] = rgb('--' + n);
+  return out;
+ };
+
+ // Where the eye is. z is up; the view turns about its target.
+ const half = Math.tan(22.5 * Math.PI / 180);
+ const narrowness = () => Math.min(1, canvas.clientWidth / Math.max(1, canvas.clientHeight));
+ const away = radius => radius * 1.25 / half / narrowness();
+ const first = () => {
+  const [x, y, z] = place.back;
+  view = {yaw: Math.atan2(y, x), pitch: Math.max(-1.55, Math.min(1.55, Math.asin(z))), far: away(place.radius), target: [0, 0, 0]};
+ };
+ const axes = () => {
+  const {yaw, pitch} = view, back = [Math.cos(pitch) * Math.cos(yaw), Math.cos(pitch) * Math.sin(yaw), Math.sin(pitch)];
+  const right = [-Math.sin(yaw), Math.cos(yaw), 0];
+  return {back, right, up: cross(back, right)};
+ };
+ const camera = () => {
+  const {back, right, up} = axes(), eye = add(view.target, back, view.far);
+  const near = Math.max(1, view.far / 50), far = view.far + Math.hypot(...view.target) + extent;
+  const sy = 1 / half, sx = sy * canvas.clientHeight / Math.max(1, canvas.clientWidth), a = (far + near) / (near - far), b = 2 * far * near / (near - far);
+  const e = [-dot(right, eye), -dot(up, eye), -dot(back, eye)];
+  const lens = new Float32Array([0, 1, 2].flatMap(i => [sx * right[i], sy * up[i], a * back[i], -back[i]]).concat(sx * e[0], sy * e[1], a * e[2] + b, -e[2]));
+  return {lens, eye, lamp: unit(add(add(back, up, 0.55), right, -0.3))};
+ };
+ const onScreen = (lens, p) => {
+  const [x, y, , w] = [0, 1, 2, 3].map(r => lens[r] * p[0] + lens[4 + r] * p[1] + lens[8 + r] * p[2] + lens[12 + r]);
+  return w > 0 ? [(x / w + 1) / 2 * canvas.clientWidth, (1 - y / w) / 2 * canvas.clientHeight] : null;
+ };
+
+ // The section: its normal looks to what is taken away, and it stands so far
+ // from the entry point along that.
+ const normals = () => {
+  const across = unit(cross(place.axis, place.side));
+  return [place.side, across, place.axis.map(x => -x)];
+ };
+ const cutAt = (k, flipped) => {
+  const n = normals()[k], entry = add(place.entry, place.centre, -1), d = dot(n, entry) + section.at;
+  return flipped ? [...n.map(x => -x), -d] : [...n, d];
+ };
+ const setSection = k => {
+  const n = normals()[k], entry = add(place.entry, place.centre, -1);
+  let least = Infinity, most = -Infinity;
+  for (const b of bodies) {
+   if (!isConcrete(b.role)) continue;
+   for (const p of b.points) {
+    const d = dot(n, add(add(p, place.centre, -1), entry, -1));
+    least = Math.min(least, d);
+    most = Math.max(most, d);
+   }
+  }
+  if (least > most) { least = -place.radius; most = place.radius; }
+  section = {at: k === 2 ? Math.round(-dot(n, entry)) : 0};
+  slide.min = Math.floor(least);
+  slide.max = Math.ceil(most);
+  slide.value = section.at;
+  section.at = +slide.value;
+ };
+ const tellSection = () => {
+  const mm = Math.abs(section.at) + ' mm', what = way.value === '2' ? (section.at > 0 ? ' before the entry' : ' behind the entry') : ' off the axis';
+  const text = section.at === 0 ? (way.value === '2' ? 'at the entry' : 'through the axis') : mm + what;
+  field('mm').textContent = text;
+  slide.setAttribute('aria-valuetext', text);
+ };
+
+ const state = () => {
+  const cut = cutAt(+way.value, field('flip').checked), n = cut.slice(0, 3), size = 2 * extent;
+  const x = unit(cross(n, Math.abs(n[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0])), y = cross(n, x), o = n.map(v => v * cut[3]);
+  const sheet = [[-1, -1], [1, -1], [-1, 1], [1, 1]].flatMap(([u, v]) => add(add(o, x, u * size), y, v * size));
+  return {...camera(), cut, sheet, cutting: field('cut').checked, concrete: field('concrete').value, chosen, dots: ratio()};
+ };
+ const ratio = () => Math.min(2, devicePixelRatio || 1);
+ const paint = () => {
+  due = 0;
+  if (!stage || !place || !space.open || !canvas.clientWidth) return;
+  const w = Math.round(canvas.clientWidth * ratio()), h = Math.round(canvas.clientHeight * ratio());
+  if (canvas.width !== w || canvas.height !== h) { canvas.width = w; canvas.height = h; }
+  const s = state();
+  stage.draw({...s, ink: inks()});
+  write(s.lens);
+ };
+ let due = 0;
+ const redraw = () => { due ||= requestAnimationFrame(paint); };
+
+ // What is written over the view: the measured distance, and names of what it is
+ // about.
+ const draw = (name, attributes, text) => {
+  const el = document.createElementNS('http://www.w3.org/2000/svg', name);
+  for (const k in attributes) el.setAttribute(k, attributes[k]);
+  if (text) el.textContent = text;
+  tags.append(el);
+ };
+ const short = s => s.length > 30 ? s.slice(0, 29) + '…' : s;
+ // handle is the place of a body that is nearest to the centre of the view.
+ const handle = b => {
+  let best = [0, 0, 0], least = Infinity;
+  for (let i = 0; i < b.corners.length; i++) {
+   const p = add(b.points[b.corners[i]], place.centre, -1), q = add(b.points[b.corners[i % 3 === 2 ? i - 2 : i + 1]], place.centre, -1);
+   const d = add(q, p, -1), k = Math.max(0, Math.min(1, -dot(p, d) / (dot(d, d) || 1))), at = add(p, d, k);
+   if (dot(at, at) < least) { least = dot(at, at); best = at; }
+  }
+  return best;
+ };
+ const write = lens => {
+  tags.replaceChildren();
+  const seen = new Set(), taken = [];
+  const tag = (p, text, dy) => {
+   const at = p && onScreen(lens, p);
+   if (!at || at[0] < 0 || at[1] < 0 || at[0] > canvas.clientWidth || at[1] > canvas.clientHeight) return;
+   const left = at[0] > canvas.clientWidth * 0.6, y = Math.max(16, Math.min(canvas.clientHeight - 6, free(at[1] + dy)));
+   draw('path', {class: 'lead', d: 'M' + at + 'L' + [at[0] + (left ? -12 : 12), y - 5]});
+   draw('text', {x: at[0] + (left ? -15 : 15), y, 'text-anchor': left ? 'end' : 'start'}, short(text));
+  };
+  const free = y => {
+   while (taken.some(t => Math.abs(t - y) < 17)) y += 17;
+   taken.push(y);
+   return y;
+  };
+  const ends = place.from && [place.from, place.to].map(p => onScreen(lens, add(p, place.centre, -1)));
+  if (ends?.[0] && ends[1]) {
+   for (const c of ['under', '']) draw('path', {class: c, d: 'M' + ends[0] + 'L' + ends[1]});
+   tag(add(add(place.from, place.to).map(x => x / 2), place.centre, -1), measured, 22);
+  }
+  bodies.forEach((b, i) => {
+   if (b.role !== item && b.role !== against || seen.has(b.name)) return;
+   seen.add(b.name);
+   tag(b.role === against && place.to ? add(place.to, place.centre, -1) : handle(b), called(b), b.role === item ? -34 : 34);
+  });
+  if (chosen >= 0 && !seen.has(bodies[chosen].name)) tag(handle(bodies[chosen]), called(bodies[chosen]), -12);
+ };
+ let measured = '';
+
+ const roleWords = ['host', 'other host', 'the item', 'other item', 'measured against', 'bar'];
+ const called = b => names[b.name].n || names[b.name].m || 'without a name';
+ const describe = b => {
+  const n = names[b.name], kind = b.role === bar || isConcrete(b.role) ? '' : n.k;
+  return roleWords[b.role] + ': ' + [called(b), kind, n.m && 'mark ' + n.m, n.c, n.g ? 'GlobalId ' + n.g : 'no GlobalId', b.within > 0.05 ? 'drawn to within ' + b.within + ' mm' : ''].filter(Boolean).join(', ');
+ };
+ const point = i => {
+  chosen = i;
+  told.textContent = i < 0 ? 'Nothing is there.' : describe(bodies[i]);
+  redraw();
+ };
+ // Stepping begins with the item, ends with the concrete.
+ const walk = by => {
+  const order = bodies.map((_, i) => i).sort((a, b) => rank(bodies[a].role) - rank(bodies[b].role) || a - b);
+  const at = chosen < 0 ? (by > 0 ? -1 : 0) : order.indexOf(chosen), i = order[(at + by + order.length) % order.length];
+  point(i);
+  told.textContent = order.indexOf(i) + 1 + ' of ' + order.length + ', ' + told.textContent;
+ };
+ const rank = role => [item, against, 3, bar, host, otherHost].indexOf(role);
+
+ const legend = () => {
+  const entry = (cls, text) => {
+   const li = document.createElement('li'), i = document.createElement('i');
+   i.className = cls;
+   li.append(i, text);
+   field('legend').append(li);
+  };
+  field('legend').replaceChildren();
+  for (const role of [item, against, 3, bar, host, otherHost]) {
+   const of = bodies.filter(b => b.role === role), who = [...new Set(of.map(called))];
+   if (!of.length) continue;
+   entry(roleInk[role], roleWords[role] + ': ' + (who.length > 3 ? who.slice(0, 2).map(short).join(', ') + ' and ' + (who.length - 2) + ' more names' : who.map(short).join(', ')));
+   if (role === host) entry('cut', 'cut concrete');
+  }
+ };
+
+ const show = async i => {
+  const mine = ++turn;
+  try {
+   const got = await sceneOf(i);
+   if (mine !== turn) return;
+   if (!got.place) return trouble('There is nothing to be seen in space of this finding.');
+   trouble('');
+   stage ??= newStage(canvas);
+   if (!stage) return trouble('This browser cannot show the view in space: WebGL 2 is missing or switched off. The drawing holds all figures.');
+   ({place} = got);
+   names = got.scene.names;
+   measured = $('.fig b', rows[i])?.textContent ?? '';
+   bodies = place.shown.flatMap((list, role) => {
+    let at = 0;
+    return (list ?? []).map(d => (at += d, {...got.scene.shapes[at], role, name: got.scene.bodies[at]}));
+   });
+   extent = place.radius;
+   for (const b of bodies) for (const p of b.points) extent = Math.max(extent, Math.hypot(...add(p, place.centre, -1)));
+   stage.load(bodies, place.centre);
+   chosen = -1;
+   told.textContent = untouched;
+   field('cut').checked = place.cuts;
+   field('flip').checked = false;
+   way.value = '0';
+   setSection(0);
+   tellSection();
+   legend();
+   first();
+   redraw();
+  } catch (e) {
+   if (mine === turn) trouble('The view in space cannot be shown: ' + e.message + '. The drawing holds all figures.');
+  }
+ };
+
+ const rotate = (x, y) => {
+  view.yaw -= x;
+  view.pitch = Math.max(-1.55, Math.min(1.55, view.pitch + y));
+ };
+ const move = (x, y) => { // in CSS pixels
+  const {right, up} = axes(), mm = 2 * half * view.far / Math.max(1, canvas.clientHeight);
+  view.target = add(add(view.target, right, -x * mm), up, y * mm);
+ };
+ const zoom = k => { view.far = Math.max(place.radius / 10, Math.min(8 * extent, view.far * k)); };
+ const shift = (x, y, moving) => moving ? move(40 * x, 40 * y) : rotate(0.13 * x, 0.13 * y);
+ const acts = {
+  left: m => shift(-1, 0, m), right: m => shift(1, 0, m), up: m => shift(0, -1, m), down: m => shift(0, 1, m),
+  closer: () => zoom(0.8), farther: () => zoom(1.25), reset: first, before: () => walk(-1), next: () => walk(1),
+  whole: () => {
+   const all = bodies.filter(b => isConcrete(b.role)), points = (all.length ? all : bodies).flatMap(b => b.points);
+   const side = f => [0, 1, 2].map(k => points.reduce((m, p) => f(m, p[k]), -f(-Infinity, Infinity)));
+   const lo = side(Math.min), hi = side(Math.max);
+   view.target = add(add(lo, hi).map(x => x / 2), place.centre, -1);
+   view.far = away(Math.hypot(...add(hi, lo, -1)) / 2) * 0.9;
+  },
+ };
+ const doIt = (name, moving) => {
+  if (!view) return;
+  acts[name](moving ?? field('move').checked);
+  redraw();
+ };
+ space.addEventListener('click', e => { const b = e.target.closest('[data-do]'); if (b) doIt(b.dataset.do); });
+ const canvasKeys = {ArrowLeft: 'left', ArrowRight: 'right', ArrowUp: 'up', ArrowDown: 'down', '+': 'closer', '=': 'closer', '-': 'farther', 0: 'reset', ',': 'before', '.': 'next'};
+ canvas.addEventListener('keydown', e => {
+  if (e.ctrlKey || e.metaKey || e.altKey || !canvasKeys[e.key]) return;
+  e.preventDefault();
+  e.stopPropagation();
+  doIt(canvasKeys[e.key], e.shiftKey || undefined);
+ });
+ field('move').addEventListener('change', e => {
+  for (const b of all('.turns [aria-label]', space)) b.ariaLabel = b.ariaLabel.replace(/^(Turn|Move)/, e.target.checked ? 'Move' : 'Turn');
+ });
+ way.addEventListener('change', () => { setSection(+way.value); tellSection(); redraw(); });
+ slide.addEventListener('input', () => { section.at = +slide.value; tellSection(); redraw(); });
+ for (const id of ['cut', 'flip', 'concrete']) field(id).addEventListener('change', redraw);
+
+ // One finger or the mouse turns, two fingers move and zoom; what does not move
+ // points at a body.
+ const fingers = new Map();
+ let still = false;
+ const apart = () => { const [a, b] = fingers.values(); return {far: Math.hypot(a.x - b.x, a.y - b.y), x: (a.x + b.x) / 2, y: (a.y + b.y) / 2}; };
+ canvas.addEventListener('pointerdown', e => {
+  canvas.setPointerCapture(e.pointerId);
+  still = fingers.size === 0;
+  fingers.set(e.pointerId, {x: e.clientX, y: e.clientY, from: [e.clientX, e.clientY]});
+ });
+ canvas.addEventListener('pointermove', e => {
+  const f = fingers.get(e.pointerId);
+  if (!f || !view) return;
+  if (Math.hypot(e.clientX - f.from[0], e.clientY - f.from[1]) > 4) still = false;
+  if (still) return;
+  const before = fingers.size === 2 && apart(), x = e.clientX - f.x, y = e.clientY - f.y;
+  f.x = e.clientX;
+  f.y = e.clientY;
+  if (before) {
+   const now = apart();
+   zoom(before.far / Math.max(1, now.far));
+   move(now.x - before.x, now.y - before.y);
+  } else if (e.shiftKey || e.buttons > 1 || field('move').checked) move(x, y);
+  else rotate(x * 0.008, y * 0.008);
+  redraw();
+ });
+ canvas.addEventListener('pointerup', e => {
+  if (still && fingers.size === 1 && view && e.button === 0) {
+   const r = canvas.getBoundingClientRect(), k = canvas.width / r.width;
+   point(stage.pick(state(), Math.floor((e.clientX - r.left) * k), Math.floor((e.clientY - r.top) * k), Math.round((e.pointerType === 'mouse' ? 3 : 10) * k)));
+  }
+ });
+ for (const end of ['pointerup', 'pointercancel']) canvas.addEventListener(end, e => { fingers.delete(e.pointerId); still = false; });
+ canvas.addEventListener('contextmenu', e => e.preventDefault());
+ canvas.addEventListener('wheel', e => {
+  if (!view) return;
+  e.preventDefault();
+  zoom(Math.exp(Math.max(-200, Math.min(200, e.deltaMode ? e.deltaY * 30 : e.deltaY)) * 0.0015));
+  redraw();
+ }, {passive: false});
+
+ canvas.addEventListener('webglcontextlost', e => {
+  e.preventDefault();
+  stage = null;
+  trouble('The browser has taken the view in space away. It comes back when the browser gives it back; the drawing holds all figures.');
+ });
+ let shownRow = -1;
+ canvas.addEventListener('webglcontextrestored', () => { if (space.open) show(shownRow); });
+ matchMedia('(prefers-color-scheme: dark)').addEventListener('change', redraw);
+ new ResizeObserver(redraw).observe(canvas);
+ space.addEventListener('toggle', () => { if (space.open) show(shownRow); });
+ onSheet.push(el => {
+  const views = $('.views', el);
+  if (!views) return;
+  shownRow = current;
+  views.after(space);
+  space.hidden = false;
+  if (space.open) show(current);
+ });
+};
+if (space) newSpace();
