@@ -109,6 +109,7 @@ const newSpace = () => {
   for (const k in attributes) el.setAttribute(k, attributes[k]);
   if (text) el.textContent = text;
   tags.append(el);
+  return el;
  };
  const short = s => s.length > 30 ? s.slice(0, 29) + '…' : s;
  // handle is the place of a body that is nearest to the centre of the view.
@@ -127,9 +128,11 @@ const newSpace = () => {
   const tag = (p, text, dy) => {
    const at = p && onScreen(lens, p);
    if (!at || at[0] < 0 || at[1] < 0 || at[0] > canvas.clientWidth || at[1] > canvas.clientHeight) return;
-   const left = at[0] > canvas.clientWidth * 0.6, y = Math.max(16, Math.min(canvas.clientHeight - 6, free(at[1] + dy)));
-   draw('path', {class: 'lead', d: 'M' + at + 'L' + [at[0] + (left ? -12 : 12), y - 5]});
-   draw('text', {x: at[0] + (left ? -15 : 15), y, 'text-anchor': left ? 'end' : 'start'}, short(text));
+   const y = Math.max(16, Math.min(canvas.clientHeight - 6, free(at[1] + dy))), lead = draw('path', {class: 'lead under'}), over = draw('path', {class: 'lead'});
+   const el = draw('text', {y}, short(text)), long = el.getComputedTextLength(), room = canvas.clientWidth - 4;
+   const right = at[0] + 15 + long < room, x = right ? at[0] + 15 : Math.max(4, Math.min(at[0] - 15, room) - long);
+   el.setAttribute('x', x);
+   for (const l of [lead, over]) l.setAttribute('d', 'M' + at + 'L' + [right ? x - 3 : x + long + 3, y - 5]);
   };
   const free = y => {
    while (taken.some(t => Math.abs(t - y) < 17)) y += 17;
@@ -238,7 +241,7 @@ const newSpace = () => {
    const side = f => [0, 1, 2].map(k => points.reduce((m, p) => f(m, p[k]), -f(-Infinity, Infinity)));
    const lo = side(Math.min), hi = side(Math.max);
    view.target = add(add(lo, hi).map(x => x / 2), place.centre, -1);
-   view.far = away(Math.hypot(...add(hi, lo, -1)) / 2) * 0.9;
+   view.far = away(Math.hypot(...add(hi, lo, -1)) / 2) * 0.75;
   },
  };
  const doIt = (name, moving) => {

@@ -96,7 +96,6 @@ const newStage = canvas => {
   gl.enable(gl.DEPTH_TEST);
   gl.depthFunc(gl.LEQUAL);
   gl.enable(gl.POLYGON_OFFSET_FILL);
-  gl.polygonOffset(1, 1);
   gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT | gl.STENCIL_BUFFER_BIT);
  };
  const paint = (rgb, a, how = {}) => {
@@ -104,6 +103,7 @@ const newStage = canvas => {
   gl.uniform1i(where.lit, how.lit ? 1 : 0);
   gl.uniform1i(where.cutting, how.cutting ? 1 : 0);
   gl.uniform1i(where.pattern, how.pattern ?? 0);
+  gl.polygonOffset(1, how.behind ? 8 : 1); // what is flush with the concrete is seen
  };
  const from = buffer => {
   gl.bindBuffer(gl.ARRAY_BUFFER, buffer);
@@ -115,7 +115,7 @@ const newStage = canvas => {
 
  // cap fills the cut of closed bodies: where more faces look one way than the
  // other along a line of sight, it passes through the cut.
- const cap = (s, r, rgb, a, pattern) => {
+ const cap = (s, r, rgb, a, how) => {
   if (!s.cutting || !r.n) return;
   gl.clear(gl.STENCIL_BUFFER_BIT);
   gl.enable(gl.STENCIL_TEST);
@@ -132,7 +132,7 @@ const newStage = canvas => {
   gl.enable(gl.DEPTH_TEST);
   gl.stencilFunc(gl.NOTEQUAL, 0, 255);
   gl.stencilOp(gl.KEEP, gl.KEEP, gl.KEEP);
-  paint(rgb, a, {pattern});
+  paint(rgb, a, how);
   from(quad);
   gl.bufferData(gl.ARRAY_BUFFER, new Float32Array(s.sheet), gl.DYNAMIC_DRAW);
   gl.drawArrays(gl.TRIANGLE_STRIP, 0, 4);
@@ -152,10 +152,10 @@ const newStage = canvas => {
   for (let role = item; role < roleInk.length; role++) paint(ink[roleInk[role]], 1, {lit: true, pattern: patterns[role], cutting: s.cutting && role === bar}), fill(ranges[role]);
   const solid = s.concrete === 'solid';
   if (solid) {
-   for (const role of [host, otherHost]) paint(ink[roleInk[role]], 1, {lit: true, cutting: s.cutting}), fill(ranges[role]);
-   for (const role of [host, otherHost]) cap(s, ranges[role], ink.cut, 1, hatch);
+   for (const role of [host, otherHost]) paint(ink[roleInk[role]], 1, {lit: true, cutting: s.cutting, behind: true}), fill(ranges[role]);
+   for (const role of [host, otherHost]) cap(s, ranges[role], ink.cut, 1, {pattern: hatch, behind: true});
   }
-  cap(s, ranges[bar], ink['bar-cut'], 1, 0);
+  cap(s, ranges[bar], ink['bar-cut'], 1);
   for (let role = item; role < roleInk.length; role++) paint(ink.line, 1, {cutting: s.cutting && role === bar}), lines(ranges[role]);
   blending(() => {
    if (s.concrete === 'see-through') {
@@ -166,7 +166,7 @@ const newStage = canvas => {
      for (const role of [host, otherHost]) paint(ink[roleInk[role]], 0.28, {lit: true, cutting: s.cutting}), fill(ranges[role]);
     }
     gl.disable(gl.CULL_FACE);
-    for (const role of [host, otherHost]) cap(s, ranges[role], ink.cut, 0.3, hatch);
+    for (const role of [host, otherHost]) cap(s, ranges[role], ink.cut, 0.3, {pattern: hatch, behind: true});
     gl.depthMask(true);
    }
    for (const role of [host, otherHost]) paint(ink.line, solid ? 1 : 0.6, {cutting: s.cutting}), lines(ranges[role]);
@@ -196,8 +196,8 @@ const newStage = canvas => {
    const id = i => [(i + 1 & 255) / 255, (i + 1 >> 8 & 255) / 255, (i + 1 >> 16 & 255) / 255];
    const wanted = bodies.map((b, i) => i).filter(i => concrete || !isConcrete(bodies[i].role));
    const cuts = i => s.cutting && (isConcrete(bodies[i].role) || bodies[i].role === bar);
-   for (const i of wanted) paint(id(i), 1, {cutting: cuts(i)}), fill(bodies[i]);
-   for (const i of wanted) if (cuts(i)) cap(s, bodies[i], id(i), 1, 0);
+   for (const i of wanted) paint(id(i), 1, {cutting: cuts(i), behind: isConcrete(bodies[i].role)}), fill(bodies[i]);
+   for (const i of wanted) if (cuts(i)) cap(s, bodies[i], id(i), 1, {behind: isConcrete(bodies[i].role)});
    const seen = new Uint8Array(4 * size * size);
    gl.readPixels(x - reach, canvas.height - 1 - y - reach, size, size, gl.RGBA, gl.UNSIGNED_BYTE, seen);
    return seen;
