@@ -45,7 +45,7 @@ func duplicate(p *Pass) error {
 	for i, it := range items {
 		middles[i] = geom.EmptyBox
 		if !it.Box.Empty() {
-			middles[i] = geom.BoxOf(it.Box.Center())
+			middles[i] = geom.BoxOf(it.Middle())
 		}
 	}
 	tree := geom.NewBoxTree(middles)
@@ -65,21 +65,30 @@ func sameThing(a, b *model.Item) bool {
 	if a.Kind != b.Kind || a.Box.Empty() || b.Box.Empty() {
 		return false
 	}
-	s, t := a.Box.Size(), b.Box.Size()
+	s, t := sizesOf(a, b)
 	for _, d := range [3]float64{s.X - t.X, s.Y - t.Y, s.Z - t.Z} {
 		if geom.Over(math.Abs(d), samePlace) {
 			return false
 		}
 	}
-	d := a.Box.Center().Dist(b.Box.Center())
+	d := a.Middle().Dist(b.Middle())
 	return !geom.Over(d, samePlace) || geom.Short(d, overlapReach(a))
 }
 
 // overlapReach is the distance below which two items of one size overlap by
 // more than half.
 func overlapReach(it *model.Item) float64 {
-	s := it.Box.Size()
+	s := it.OwnBox().Size()
 	return min(s.X, s.Y, s.Z) / 2
+}
+
+// sizesOf are the sizes of two items along the axes of the first: those along the
+// axes of the model would depend on how it is turned.
+func sizesOf(a, b *model.Item) (s, t geom.Vec) {
+	if a.Frame.Det() == 0 {
+		return a.Box.Size(), b.Box.Size()
+	}
+	return a.OwnBox().Size(), b.BoxIn(a.Frame).Size()
 }
 
 // reportTwice reports the later one of two items, in an order that the order of
@@ -88,12 +97,12 @@ func (p *Pass) reportTwice(a, b *model.Item) {
 	if p.later(a, b) {
 		a, b = b, a
 	}
-	d := a.Box.Center().Dist(b.Box.Center())
+	d := a.Middle().Dist(b.Middle())
 	name, other := itemName(b), itemName(a)
 	if from := sourceName(p.m, a.Source); from != sourceName(p.m, b.Source) {
 		other += " of " + finding.Plain(from)
 	}
-	h := Hit{Item: b, At: b.Box.Center(), Others: []model.Ref{a.Ref}}
+	h := Hit{Item: b, At: b.Middle(), Others: []model.Ref{a.Ref}}
 	if geom.Over(d, samePlace) {
 		h.Text = fmt.Sprintf("%s overlaps %s, of the same kind and size, %s mm from it", name, other, figure(d))
 	} else {

@@ -102,7 +102,7 @@ func (g *group) place(id hostID) string {
 			where = where.Add(id.frame.Local(entryPoint(a)))
 		}
 		if len(it.Anchors) == 0 && !it.Box.Empty() {
-			where = where.Add(id.frame.Local(it.Box.Center()))
+			where = where.Add(id.frame.Local(it.Middle()))
 		}
 	}
 	p := where.Center()

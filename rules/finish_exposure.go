@@ -57,7 +57,7 @@ func finishExposure(p *Pass) error {
 		switch e, says := exposureOf(it.Host); e {
 		case outdoors:
 			p.Report(Hit{
-				Item: it, At: it.Box.Center(),
+				Item: it, At: it.Middle(),
 				Text: fmt.Sprintf("%s is stated to be %s, which is for dry rooms; %s is stated to be %s",
 					itemName(it), finishWord(f), hostName(it.Host), says),
 			})
@@ -80,7 +80,7 @@ func (p *Pass) tellUnknownExposure(items []*model.Item) {
 	}
 	for _, it := range items {
 		p.hits = append(p.hits, hit{Hit{
-			Item: it, At: it.Box.Center(),
+			Item: it, At: it.Middle(),
 			Text: fmt.Sprintf("%s is stated to be %s; whether %s is outside is not stated", itemName(it), finishWord(it.Stated.Finish), hostName(it.Host)),
 		}, all})
 	}

@@ -122,7 +122,7 @@ func oneAxis(a, b *model.Item) bool {
 func centred(a, bare *model.Item) bool {
 	const off = 5 // mm, for what is not quite round
 	for _, x := range a.Anchors {
-		if offAxis(x, bare.Box.Center()) <= off {
+		if offAxis(x, bare.Middle()) <= off {
 			return true
 		}
 	}

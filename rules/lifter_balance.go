@@ -110,7 +110,7 @@ func (p *Pass) liftsOf(h *model.Host) []*lift {
 	}
 	items := slices.DeleteFunc(slices.Clone(h.Items), func(it *model.Item) bool { return it.Kind != model.Lifter || it.Twin })
 	slices.SortStableFunc(items, func(a, b *model.Item) int {
-		return cmp.Or(finding.Natural(a.Name, b.Name), compareVec(a.Box.Min, b.Box.Min), compareRef(p.m, a, b))
+		return cmp.Or(finding.Natural(a.Name, b.Name), finding.Natural(a.Mark, b.Mark), compareVec(a.Box.Min, b.Box.Min), compareRef(p.m, a, b))
 	})
 	var lifts []*lift
 	for _, it := range items {
@@ -149,7 +149,7 @@ func joinLift(lifts []*lift, h *model.Host, it *model.Item, at, up geom.Vec) []*
 // a pin lies across the way up.
 func liftingPoint(it *model.Item) (at, up geom.Vec, ok bool) {
 	if it.Tube && len(it.Anchors) == 0 {
-		return it.Box.Center(), geom.V(0, 0, 1), !it.Box.Empty() && it.Box.Center().Finite()
+		return it.Middle(), geom.V(0, 0, 1), !it.Box.Empty() && it.Middle().Finite()
 	}
 	for _, a := range it.Anchors {
 		at, up = at.Add(a.Open), up.Sub(a.Dir)

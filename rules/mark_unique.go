@@ -61,7 +61,7 @@ func (p *Pass) oneThing(items []*model.Item) {
 		for _, it := range of {
 			other := things[usual][0]
 			p.Report(Hit{
-				Item: it, At: it.Box.Center(), Others: []model.Ref{other.Ref},
+				Item: it, At: it.Middle(), Others: []model.Ref{other.Ref},
 				Text: fmt.Sprintf("mark %s stands here for %s, elsewhere for %s", finding.Plain(it.Mark), thing(it), thing(other)),
 			})
 		}

@@ -60,13 +60,13 @@ func (p *Pass) tellUnmeasured(it *model.Item) {
 	}
 	if len(it.Anchors) == 0 && len(it.Outline) == 0 && !it.Tube {
 		p.Report(Hit{
-			Item: it, At: it.Box.Center(),
+			Item: it, At: it.Middle(),
 			Text: "no axis was found in the shape of " + itemName(it) + ": its distances are not measured",
 		})
 	}
 	if len(it.Outline) > 0 && !soundPlate(it) {
 		p.Report(Hit{
-			Item: it, At: it.Box.Center(),
+			Item: it, At: it.Middle(),
 			Text: itemName(it) + " has no outline in a face of the concrete: its distance to edges is not measured",
 		})
 	}
@@ -81,7 +81,7 @@ func (p *Pass) tellGaps(passes []*Pass) {
 				continue
 			}
 			told[g] = true
-			h := Hit{Item: g.item, Anchor: g.anchor, At: g.item.Box.Center(), Text: itemName(g.item) + ": " + g.why}
+			h := Hit{Item: g.item, Anchor: g.anchor, At: g.item.Middle(), Text: itemName(g.item) + ": " + g.why}
 			if g.anchor != nil {
 				h.At, h.Text = entryPoint(g.anchor), anchorName(g.anchor)+": "+g.why
 			}

@@ -79,7 +79,7 @@ func (p *Pass) tellFormers(share []float64) {
 		if geom.Over(share[i], r.Value) {
 			g, w := figures(100*share[i], 100*r.Value)
 			f.uncut = append(f.uncut, Hit{
-				Item: it, Measured: share[i], Required: r, At: it.Box.Center(),
+				Item: it, Measured: share[i], Required: r, At: it.Middle(),
 				Text: fmt.Sprintf("%s %% of %s lies in the concrete of %s, with no recess cut for it; at most %s %%", g, itemName(it), hostName(it.Host), w),
 			})
 		}

@@ -118,7 +118,7 @@ func (p *Pass) tellNoHardware() {
 			want += n
 		}
 		p.hits = append(p.hits, hit{Hit{
-			Item: it, Required: Required{Value: float64(want), Governs: Count, cite: p.Params(it).DetailsFrom}, At: it.Box.Center(),
+			Item: it, Required: Required{Value: float64(want), Governs: Count, cite: p.Params(it).DetailsFrom}, At: it.Middle(),
 			Text: itemName(it) + " shows none of the parts that the rule file asks for",
 		}, all})
 	}

@@ -35,6 +35,7 @@ func (p *Pass) findings() []finding.Finding {
 func (p *Pass) compareHits(a, b *hit) int {
 	return cmp.Or(
 		finding.Natural(a.Item.Name, b.Item.Name),
+		finding.Natural(a.Item.Mark, b.Item.Mark),
 		compareVec(a.Item.Box.Min, b.Item.Box.Min),
 		compareRef(p.m, a.Item, b.Item),
 		cmp.Compare(a.index(), b.index()),

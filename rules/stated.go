@@ -36,7 +36,7 @@ func (p *Pass) missing(d model.Datum) error {
 		}
 		for _, it := range items {
 			h := Hit{
-				Item: it, At: it.Box.Center(),
+				Item: it, At: it.Middle(),
 				Text: "the model does not state the " + what + " of " + itemName(it) + sizeWords(it),
 			}
 			if all != nil {

@@ -108,21 +108,43 @@ func (p *Pass) findBars(weak map[*model.Anchor]float64, hosts map[*model.Host]bo
 		}
 	})
 	inside := make([]geom.Box, len(list))
+	frames, sizes := make([]geom.Affine, len(list)), make([]geom.Vec, len(list))
 	for i, h := range list {
 		inside[i] = h.Box
+		frames[i], sizes[i] = hostFrame(h)
 	}
 	around := geom.NewBoxTree(inside)
 	bars := &p.m.Bars
 	for i := range bars.Pieces {
 		rod := bars.Rod(i)
 		box := rod.Box()
-		around.Query(box, func(k int) bool { hosts[list[k]] = true; return true })
+		around.Query(box, func(k int) bool {
+			hosts[list[k]] = hosts[list[k]] || runsThrough(rod, frames[k], sizes[k])
+			return true
+		})
 		near.Query(box, func(k int) bool {
 			d, _, _ := geom.RodRod(shank(anchors[k]), rod)
 			weak[anchors[k]] = min(weak[anchors[k]], max(d, 0))
 			return true
 		})
 	}
+}
+
+// runsThrough reports whether a bar comes into the box around a host of a size
+// along the host's own axes, from the frame's origin. That along the axes of the model holds bars of its neighbours
+// where the model is turned.
+func runsThrough(r geom.Rod, f geom.Affine, size geom.Vec) bool {
+	box := geom.BoxOf(geom.Vec{}, size).Grow(r.Radius)
+	for i := 1; i < len(r.Path); i++ {
+		from := f.Local(r.Path[i-1])
+		way := f.Local(r.Path[i]).Sub(from)
+		for _, in := range box.Inside(from, way) {
+			if in.From <= 1 && in.To >= 0 {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // shank is the embedded part of an anchor as a rod.

@@ -28,7 +28,7 @@ var Unhosted = &Rule{
 func unhosted(p *Pass) error {
 	for it := range p.Items() {
 		if it.Host == nil && !it.Twin {
-			p.Report(Hit{Item: it, At: it.Box.Center(), Text: itemName(it) + " lies in no concrete element that was read"})
+			p.Report(Hit{Item: it, At: it.Middle(), Text: itemName(it) + " lies in no concrete element that was read"})
 		}
 	}
 	return nil

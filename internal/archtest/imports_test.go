@@ -59,6 +59,7 @@ var allowed = map[string]string{
 	"internal/ifcbuild":          "",
 	"internal/ifcbuild/embed":    "internal/ifcbuild",
 	"internal/ifcbuild/ifcxml":   "ifcread",
+	"internal/ifcbuild/rewrite":  "ifcread internal/ifcbuild internal/ifcbuild/ifcxml",
 	"internal/ifcbuild/spfcheck": "",
 	"internal/demo":              "internal/ifcbuild internal/ifcbuild/embed",
 	"internal/demo/write":        "internal/demo internal/ifcbuild",

@@ -77,12 +77,17 @@ type Finding struct {
 	Life      Life   // against an earlier run, and what people decided
 }
 
+// alike is how far two misses may be apart and still be equal: which of them
+// comes out larger by less is noise of the arithmetic, and would change with the
+// place of the model and its unit.
+const alike = 1e-4
+
 // Worst is the instance that misses its limit by most, the first one of equals.
 func (f *Finding) Worst() *Instance {
 	var w *Instance
 	for i := range f.Instances {
 		in := &f.Instances[i]
-		if w == nil || in.miss() > w.miss() {
+		if w == nil || in.miss() > w.miss()+alike {
 			w = in
 		}
 	}

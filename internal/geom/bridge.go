@@ -12,7 +12,13 @@ import (
 type bridger struct {
 	pts  []Vec2
 	loop []int // counter-clockwise, holes clockwise
+	work int   // sides of the loop that were looked at
 }
+
+// maxWork bounds the work on one polygon, so that one with thousands of holes
+// that lie on each other comes to an end. A plate with ten thousand round holes
+// that lie apart takes a tenth of it.
+const maxWork = 1 << 30
 
 // after orders points by x, then y.
 func (a Vec2) after(b Vec2) bool { return a.X > b.X || a.X == b.X && a.Y > b.Y }
@@ -41,6 +47,9 @@ func (b *bridger) addHoles(holes [][]Vec2) {
 		return cmp.Compare(q.Y, p.Y)
 	})
 	for _, l := range loops {
+		if b.work > maxWork {
+			return
+		}
 		b.join(l)
 	}
 }
@@ -96,7 +105,8 @@ func (b *bridger) visible(hole []int) (at, from int) {
 		}
 	}
 	first := 0
-	for tried := false; len(left) > 0; tried = true {
+	for tried := false; len(left) > 0 && b.work <= maxWork; tried = true {
+		b.work += len(left)
 		// The first few are nearly always enough: no need to sort.
 		k := 0
 		for i := range left {
@@ -156,6 +166,7 @@ func (b *bridger) fits(ring []int, i int, p Vec2) bool {
 
 // clear reports whether no side of the loop meets h-p but at these points.
 func (b *bridger) clear(h, p Vec2) bool {
+	b.work += len(b.loop)
 	for i, v := range b.loop {
 		q, r := b.pts[v], b.pts[b.loop[(i+1)%len(b.loop)]]
 		switch {

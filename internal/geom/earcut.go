@@ -8,7 +8,9 @@ package geom
 func cutEars(pts []Vec2, loop []int) [][3]int {
 	e := newEars(pts, loop)
 	i := e.clean(0)
-	for idle := 0; e.n > 2; {
+	work := 0
+	for idle := 0; e.n > 2 && work <= maxWork; {
+		work++
 		switch {
 		case e.isEar(i):
 			i, idle = e.cut(i), 0
@@ -18,6 +20,7 @@ func cutEars(pts []Vec2, loop []int) [][3]int {
 			if i = e.sharpest(i); i < 0 {
 				return e.out
 			}
+			work += e.n
 			i, idle = e.cut(i), 0
 		}
 	}

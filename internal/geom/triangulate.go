@@ -13,7 +13,7 @@ import (
 // one line, so that faces that share sides stay joined. Points may be repeated,
 // and loops may touch themselves, each other and the outer loop. Triangles
 // without area come out only where the polygon has none. A polygon that crosses
-// itself gives triangles that cover some of it.
+// itself gives triangles that cover some of it, or none where that takes too long.
 func Triangulate(outer []Vec2, holes [][]Vec2) [][3]int {
 	if len(outer) < 3 {
 		return nil
@@ -22,7 +22,9 @@ func Triangulate(outer []Vec2, holes [][]Vec2) [][3]int {
 	loop := numbers(0, len(outer), loopArea(outer) < 0)
 	if len(holes) > 0 {
 		b := bridger{pts: pts, loop: loop}
-		b.addHoles(holes)
+		if b.addHoles(holes); b.work > maxWork {
+			return nil
+		}
 		pts, loop = b.pts, b.loop
 	}
 	tris := cutEars(pts, loop)

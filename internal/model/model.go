@@ -157,6 +157,7 @@ type Item struct {
 	Kind     Kind
 	Size     string // as a person says it: "M20", "plate 200 x 200 x 10"
 	Bodies   []Body
+	Frame    geom.Affine // the element's own placement, rigid, local coordinates; zero when it is not known
 	Box      geom.Box
 	Anchors  []*Anchor
 	Host     *Host      // nil when there is none

@@ -48,6 +48,7 @@ func (d *draft) make() []model.Unread {
 		it.Assembly = m.group.GlobalID
 	}
 	d.item = it
+	it.Frame = m.Place.Shift(m.origin.Neg())
 	it.Stated = stated(m.elem)
 	var lack []model.Unread
 	var pieces []piece

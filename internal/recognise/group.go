@@ -81,7 +81,8 @@ func boxOf(all []*candidate) geom.Box {
 }
 
 // platePart is the plate that the other parts of an assembly are welded to; nil
-// for an assembly of bolts.
+// for an assembly of bolts. Of plates of one size it is the one whose GlobalId
+// comes first, whatever their order in the file.
 func platePart(all []*candidate) *candidate {
 	var main *candidate
 	area := 0.0
@@ -90,7 +91,9 @@ func platePart(all []*candidate) *candidate {
 		case model.Bolt, model.Template, model.Lifter, model.Socket:
 			return nil
 		case model.Plate:
-			if d := c.dims(); d[1]*d[2] > area {
+			const alike = 1 // mm2
+			d := c.dims()
+			if more := d[1]*d[2] - area; main == nil || more > alike || more > -alike && c.GlobalID < main.GlobalID {
 				main, area = c, d[1]*d[2]
 			}
 		}
