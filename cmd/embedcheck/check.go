@@ -1,9 +1,7 @@
 package main
 
 import (
-	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -51,7 +49,7 @@ func checkCommand() *cli.Command {
 			&cli.BoolFlag{Name: "drawings", Usage: "also write a dimensioned drawing of each finding to DIR/drawings"},
 			workersFlag,
 		},
-		Action: checkModels,
+		Action: interruptible(checkModels),
 	}
 }
 
@@ -73,16 +71,8 @@ func checkModels(c *cli.Context) error {
 	compared := call.follow(m, run, set)
 	s := report.Summary{LeftOut: len(m.LeftOut), Layout: report.LayoutFor(c.App.Writer)}
 	if dir := c.String("out"); dir != "" {
-		v := newViews(m)
-		if s.Files, err = call.write(dir, v, run, compared); err != nil {
+		if s.Files, err = call.write(dir, newViews(m), run, compared, c.Bool("drawings")); err != nil {
 			return err
-		}
-		if c.Bool("drawings") {
-			f, err := v.write(dir, run)
-			if err != nil {
-				return err
-			}
-			s.Files = append(s.Files, f)
 		}
 	}
 	r := &report.Release{Run: run, Since: compared, FailOn: call.failOn}
@@ -110,12 +100,13 @@ func readRules(c *cli.Context) (*rules.Set, error) {
 }
 
 // write writes all files of a check, or none.
-func (k *call) write(dir string, v *views, run *finding.Run, compared *finding.Comparison) ([]report.File, error) {
-	if err := makeFolder(dir); err != nil {
-		return nil, err
-	}
+func (k *call) write(dir string, v *views, run *finding.Run, compared *finding.Comparison, drawings bool) ([]report.File, error) {
 	files, outputs := k.outputs(dir, v, run, compared)
-	return files, atomicfile.WriteAll(outputs...)
+	if drawings {
+		file, more := v.outputs(dir, run)
+		files, outputs = append(files, file), append(outputs, more...)
+	}
+	return files, atomicfile.WriteFolder(dir, outputs...)
 }
 
 // outputs are the files of a check, and how they are written.
@@ -137,14 +128,6 @@ func (k *call) outputs(dir string, v *views, run *finding.Run, compared *finding
 // issueWriter writes the findings of a run as an issue list.
 func (k *call) issueWriter(v *views, run *finding.Run) *bcf.Writer {
 	return &bcf.Writer{Version: k.version, Author: k.author, Date: latest(run), Scene: v.scene}
-}
-
-// makeFolder makes the folder that results go to, where it is not there yet.
-func makeFolder(dir string) error {
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return fmt.Errorf("the folder for the results cannot be made: %w", err)
-	}
-	return nil
 }
 
 // latest is the date that issues carry: that of the newest model, so that the

@@ -32,7 +32,7 @@ func compareCommand() *cli.Command {
 			&cli.StringFlag{Name: "fail-on", Usage: "least `PRIORITY` that makes the exit code 1: note, review or hold"},
 			workersFlag,
 		},
-		Action: compareMeasured,
+		Action: interruptible(compareMeasured),
 	}
 }
 
@@ -104,12 +104,9 @@ func (k *call) writeMeasured(dir string, m *model.Model, run *finding.Run, r *as
 		{Path: filepath.Join(dir, "issues.bcf"), What: "issue list for BCF viewers"},
 		{Path: filepath.Join(dir, "findings.json"), What: "all findings with figures, for programs"},
 	}
-	if err := makeFolder(dir); err != nil {
-		return nil, err
-	}
 	t := r.Table()
 	w := k.issueWriter(newViews(m), run)
-	return files, atomicfile.WriteAll(
+	return files, atomicfile.WriteFolder(dir,
 		atomicfile.Output{Path: files[0].Path, Write: func(o io.Writer) error { return grid.WriteCSV(o, t) }},
 		atomicfile.Output{Path: files[1].Path, Write: func(o io.Writer) error { return grid.WriteXLSX(o, t) }},
 		atomicfile.Output{Path: files[2].Path, Write: func(o io.Writer) error { return lifecycle.WriteIssues(o, w, run, nil, nil) }},

@@ -34,7 +34,7 @@ func decideCommand() *cli.Command {
 			&cli.StringFlag{Name: "host", Usage: "take all findings in the host with this `NAME`, mark or GlobalId"},
 			&cli.StringFlag{Name: "kind", Usage: "take all findings about items of this `KIND`"},
 		},
-		Action: decide,
+		Action: interruptible(decide),
 	}
 }
 

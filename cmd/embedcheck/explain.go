@@ -25,7 +25,7 @@ func explainCommand() *cli.Command {
 			&cli.StringFlag{Name: "findings", Value: filepath.Join("out", "findings.json"), Usage: "`FILE` or folder of the check that found it"},
 			workersFlag,
 		},
-		Action: explainFinding,
+		Action: interruptible(explainFinding),
 	}
 }
 

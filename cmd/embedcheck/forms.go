@@ -14,12 +14,9 @@ import (
 	"embedcheck/internal/setout"
 )
 
-// writeForms writes blank forms for measured values to a folder, all or none:
-// one for the tape and one for an instrument, each as CSV and as a workbook.
-func writeForms(dir string, p *asbuilt.Plan, units []*setout.Unit) ([]report.File, error) {
-	if err := makeFolder(dir); err != nil {
-		return nil, err
-	}
+// formOutputs are blank forms for measured values: one for the tape and one for
+// an instrument, each as CSV and as a workbook.
+func formOutputs(dir string, p *asbuilt.Plan, units []*setout.Unit) ([]report.File, []atomicfile.Output) {
 	var files []report.File
 	var out []atomicfile.Output
 	for _, f := range []struct {
@@ -36,7 +33,7 @@ func writeForms(dir string, p *asbuilt.Plan, units []*setout.Unit) ([]report.Fil
 			atomicfile.Output{Path: book, Write: func(w io.Writer) error { return grid.WriteXLSX(w, f.table) }},
 		)
 	}
-	return files, atomicfile.WriteAll(out...)
+	return files, out
 }
 
 // unitsOf are the units of the hosts that are named by mark, name or GlobalId;

@@ -3,8 +3,6 @@ package main
 import (
 	"bytes"
 	"errors"
-	"io"
-	"os"
 	"path/filepath"
 
 	"embedcheck/internal/atomicfile"
@@ -83,14 +81,9 @@ func (v *views) inline(f *finding.Finding) ([]byte, error) {
 	return b.Bytes(), err
 }
 
-// write writes a dimensioned drawing of each finding, all or none, named by the
-// finding's id.
-func (v *views) write(dir string, run *finding.Run) (report.File, error) {
+// outputs are a dimensioned drawing of each finding, named by the finding's id.
+func (v *views) outputs(dir string, run *finding.Run) (report.File, []atomicfile.Output) {
 	dir = filepath.Join(dir, "drawings")
-	file := report.File{Path: dir, What: "a dimensioned drawing of each finding, SVG"}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return file, err
-	}
 	var out []atomicfile.Output
 	for i := range run.Findings {
 		f := &run.Findings[i]
@@ -98,10 +91,7 @@ func (v *views) write(dir string, run *finding.Run) (report.File, error) {
 		if err != nil {
 			continue // nothing to draw: the finding is about a file or an unread body
 		}
-		out = append(out, atomicfile.Output{
-			Path:  filepath.Join(dir, f.ID+".svg"),
-			Write: func(w io.Writer) error { return d.SVG(w) },
-		})
+		out = append(out, atomicfile.Output{Path: filepath.Join(dir, f.ID+".svg"), Write: d.SVG})
 	}
-	return file, atomicfile.WriteAll(out...)
+	return report.File{Path: dir, What: "a dimensioned drawing of each finding, SVG"}, out
 }

@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"os"
 	"path/filepath"
 
 	"github.com/urfave/cli/v2"
@@ -23,7 +21,7 @@ func scheduleCommand() *cli.Command {
 			&cli.StringFlag{Name: "out", Usage: "write schedule.xlsx, schedule.csv and schedule.json to `DIR`"},
 			workersFlag,
 		},
-		Action: scheduleModels,
+		Action: interruptible(scheduleModels),
 	}
 }
 
@@ -49,16 +47,13 @@ func writeSchedule(dir string, s *schedule.Schedule) ([]report.File, error) {
 	if dir == "" {
 		return nil, nil
 	}
-	if err := os.MkdirAll(dir, 0o777); err != nil {
-		return nil, fmt.Errorf("the folder for the schedule cannot be made: %w", err)
-	}
 	base := filepath.Join(dir, "schedule")
 	files := []report.File{
 		{Path: base + ".xlsx", What: "sheets for the order, the hosts and the gaps"},
 		{Path: base + ".csv", What: "the order, for spreadsheets"},
 		{Path: base + ".json", What: "all of it, for programs"},
 	}
-	return files, atomicfile.WriteAll(tableOutputs(base, s.Tables())...)
+	return files, atomicfile.WriteFolder(dir, tableOutputs(base, s.Tables())...)
 }
 
 func tellSchedule(c *cli.Context, s *schedule.Schedule, files []report.File) error {

@@ -37,7 +37,7 @@ func sheetCommand() *cli.Command {
 			todayFlag,
 			workersFlag,
 		},
-		Action: makeSheets,
+		Action: interruptible(makeSheets),
 	}
 }
 
@@ -72,16 +72,14 @@ func makeSheets(c *cli.Context) error {
 		return usagef("the models have no host with a body that something is cast into; embedcheck inventory tells what was recognised")
 	}
 	sheets := newSheets(m, run, units, sheet.Options{Paper: paper, Revision: c.String("revision")})
-	files, err := sheets.write(c.String("out"))
-	if err != nil {
-		return err
-	}
+	dir := c.String("out")
+	files, outputs := sheets.outputs(dir)
 	if c.Bool("form") {
-		forms, err := writeForms(c.String("out"), plan, units)
-		if err != nil {
-			return err
-		}
-		files = append(files, forms...)
+		forms, more := formOutputs(dir, plan, units)
+		files, outputs = append(files, forms...), append(outputs, more...)
+	}
+	if err := atomicfile.WriteFolder(dir, outputs...); err != nil {
+		return err
 	}
 	sheets.tell(c.App.Writer)
 	return report.WriteFiles(c.App.Writer, files)
@@ -102,11 +100,8 @@ func newSheets(m *model.Model, run *finding.Run, units []*setout.Unit, o sheet.O
 	return s
 }
 
-// write writes the PDF and an SVG of each page, all or none.
-func (s *sheets) write(dir string) ([]report.File, error) {
-	if err := makeFolder(dir); err != nil {
-		return nil, err
-	}
+// outputs are the PDF and an SVG of each page.
+func (s *sheets) outputs(dir string) ([]report.File, []atomicfile.Output) {
 	file := filepath.Join(dir, "sheets.pdf")
 	var pages []*drawing.Drawing
 	for _, h := range s.sheets {
@@ -126,7 +121,7 @@ func (s *sheets) write(dir string) ([]report.File, error) {
 		{Path: file, What: "all sheets, to print"},
 		{Path: filepath.Join(dir, "sheet-HOST-PAGE.svg"), What: "each page of each host"},
 	}
-	return files, atomicfile.WriteAll(out...)
+	return files, out
 }
 
 // fileName is a mark as a part of a file's name: letters, digits, points and

@@ -9,7 +9,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"regexp"
 )
 
 // Output is one file to be written.
@@ -27,8 +26,8 @@ func Write(path string, write func(io.Writer) error) error {
 // their places under other names first and take their places only when every
 // one of them is complete and on the disk; should one not get there, those that
 // did are taken back. Permissions of earlier files stay; a symbolic link stays,
-// and the file it points to is written. Only a machine that stops in the short
-// time between the renames can leave new files beside old ones.
+// and the file it points to is written. Only a machine that stops, or a process that is killed,
+// in the short time between the renames can leave new files beside old ones.
 //
 // An error names the path.
 func WriteAll(outputs ...Output) error { return writeAll(disk, outputs) }
@@ -55,11 +54,12 @@ var disk = system{
 
 // staged is one output on its way.
 type staged struct {
-	path   string      // where it goes, links resolved
-	temp   string      // where it is; "" once it has been renamed
-	backup string      // the earlier file while others are still to come; "" when there is none
-	old    bool        // there is an earlier file
-	mode   os.FileMode // permissions of the earlier file
+	path    string      // where it goes, links resolved
+	temp    string      // where it is; "" once it has been renamed
+	beganAs string      // what temp was
+	backup  string      // the earlier file while others are still to come; "" when there is none
+	old     bool        // there is an earlier file
+	mode    os.FileMode // permissions of the earlier file
 }
 
 func writeAll(sys system, outputs []Output) (err error) {
@@ -86,15 +86,17 @@ func writeAll(sys system, outputs []Output) (err error) {
 			return fmt.Errorf("%s: %w", outputs[i].Path, err)
 		}
 	}
-	for i, s := range all {
-		if err := s.place(sys, len(all) > 1); err != nil {
-			return errors.Join(fmt.Errorf("%s: %w", outputs[i].Path, err), undo(sys, all[:i]))
+	return placing(func() error {
+		for i, s := range all {
+			if err := s.place(sys, len(all) > 1); err != nil {
+				return errors.Join(fmt.Errorf("%s: %w", outputs[i].Path, err), undo(sys, all[:i]))
+			}
 		}
-	}
-	for _, s := range all {
-		s.settle(sys)
-	}
-	return nil
+		for _, s := range all {
+			s.settle(sys)
+		}
+		return nil
+	})
 }
 
 // target looks at the place that an output goes to.
@@ -151,14 +153,14 @@ func (s *staged) fill(sys system, write func(io.Writer) error) (err error) {
 func (s *staged) createTemp() (*os.File, error) {
 	for i := 0; ; i++ {
 		name := s.beside(i)
-		f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+		f, err := begin(func() (*os.File, error) { return os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666) })
 		if errors.Is(err, os.ErrExist) && i < 10000 {
 			continue
 		}
 		if err != nil {
 			return nil, err
 		}
-		s.temp = name
+		s.temp, s.beganAs = name, name
 		return f, nil
 	}
 }
@@ -228,27 +230,5 @@ func (s *staged) removeTemp() {
 	if s.temp != "" {
 		os.Remove(s.temp)
 	}
+	end(s.beganAs)
 }
-
-// Sweep removes from a folder what a process that was killed left behind while
-// it wrote there. Nobody else may be writing in the folder. A folder that is not
-// there is swept.
-func Sweep(dir string) error {
-	entries, err := os.ReadDir(dir)
-	if errors.Is(err, os.ErrNotExist) {
-		return nil
-	}
-	if err != nil {
-		return err
-	}
-	var errs []error
-	for _, e := range entries {
-		if leftover.MatchString(e.Name()) && e.Type().IsRegular() {
-			errs = append(errs, os.Remove(filepath.Join(dir, e.Name())))
-		}
-	}
-	return errors.Join(errs...)
-}
-
-// leftover are the names that beside and place give.
-var leftover = regexp.MustCompile(`^\..+\.[0-9]+-[0-9]+\.tmp(\.old)?$`)
