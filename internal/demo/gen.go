@@ -13,10 +13,17 @@ import (
 // eight ferrules, two cast-in plates with four studs and four lifting inserts in
 // recesses. One panel in twenty has an item too near an edge, one a bar too near
 // an item, one an item twice, one an item beside it; nothing else is amiss.
+//
+// A mixed yard is as jobs are: three panels of one design, then three of the
+// next. Designs differ in sizes, openings, bars, items and in the way that each
+// is written: extrusions, breps, face sets, mapped items, assemblies, openings
+// cut into the body. Panels are turned in plan and stand, lean or lie. The same
+// faults are planted in the same panels.
 type Yard struct {
 	Panels int   // number of panels; 0 to go by Size
 	Size   int64 // bytes to reach, when Panels is 0
 	Each   bool  // every bar an element of its own, instead of one element a layer
+	Mixed  bool  // designs of many kinds, three panels of each, instead of one for all
 	Schema ib.Schema
 	Unit   ib.Unit
 }
@@ -32,11 +39,13 @@ type Tally struct {
 func (y Yard) Write(w io.Writer) (Tally, error) {
 	b := ib.NewTo(w, y.Schema, y.Unit, ib.Seed("yard"), ib.File("yard.ifc", "2026-03-02T08:00:00"),
 		ib.Names("Storage yard", "Yard", "Panels", "Ground"))
-	g := &generator{b: b, each: y.Each, sum: Tally{Findings: map[string]int{}}}
+	g := &generator{b: b, each: y.Each, mix: y.Mixed, sum: Tally{Findings: map[string]int{}}}
 	for y.more(g.sum.Panels, b.Size()) {
-		g.panel(g.sum.Panels)
+		g.next(g.sum.Panels)
 		g.sum.Panels++
-		b.Forget()
+		if !y.Mixed || g.sum.Panels%copiesOfDesign == 0 {
+			b.Forget()
+		}
 	}
 	err := b.Close()
 	g.sum.Bytes = b.Size()
@@ -48,8 +57,8 @@ func (y Yard) Write(w io.Writer) (Tally, error) {
 func (y Yard) Panel(n int) (name string, model []byte, sum Tally) {
 	name = fmt.Sprintf("YP-%05d.ifc", n+1)
 	b := ib.New(y.Schema, y.Unit, ib.Seed(name), ib.File(name, "2026-03-02T08:00:00"), ib.Names("Storage yard", "Yard", "Panels", "Ground"))
-	g := &generator{b: b, each: y.Each, sum: Tally{Panels: 1, Findings: map[string]int{}}}
-	g.panel(n)
+	g := &generator{b: b, each: y.Each, mix: y.Mixed, sum: Tally{Panels: 1, Findings: map[string]int{}}}
+	g.next(n)
 	model = b.Bytes()
 	g.sum.Bytes = int64(len(model))
 	return name, model, g.sum
@@ -65,7 +74,26 @@ func (y Yard) more(panels int, size int64) bool {
 type generator struct {
 	b    *ib.Builder
 	each bool
+	mix  bool
 	sum  Tally
+
+	design *design // of the panel before, in a mixed yard
+}
+
+// The panels that have a fault, of twenty.
+const (
+	turnEdge  = 4  // an item too near an edge
+	turnBar   = 9  // a bar too near an item
+	turnTwice = 14 // an item twice
+	turnLost  = 17 // an item beside the panel
+)
+
+func (g *generator) next(n int) {
+	if g.mix {
+		g.mixed(n)
+	} else {
+		g.panel(n)
+	}
 }
 
 // yardMats have their lines at 100 + n x 200: items on whole 200s are clear of
@@ -141,25 +169,37 @@ func (g *generator) ferrules(p host, mark string, turn int) {
 			y = 1600
 		}
 		id := fmt.Sprintf("%s-F%d", mark, i+1)
-		if i == 1 && turn == 4 {
+		if i == 1 && turn == turnEdge {
 			x, y = 1500-55, 1600 // 55 mm from the opening
 			g.sum.Findings["edge-distance"]++
 		}
 		one(id, x, y)
-		if i == 2 && turn == 14 {
+		if i == 2 && turn == turnTwice {
 			one(id, x, y)
 			g.sum.Findings["duplicate"]++
 		}
 	}
-	if turn == 9 { // a bar 8 mm beside the first ferrule: 400 + 12 + 8 + 6
-		id := mark + "-X"
-		g.b.Add(ib.Element{
-			Class: "IfcReinforcingBar", Name: "N12 extra", Tag: id, Seed: id, Diameter: 12, At: p.at, Grade: "500N",
-			Body: []ib.Solid{ib.Rod(ib.Straight(ib.V(426, 600, 30), ib.V(426, 1000, 30)), 12)},
-		})
-		g.sum.Bars++
-		g.sum.Findings["reinforcement-clearance"]++
+	if turn == turnBar { // 8 mm beside the first ferrule: 400 + 12 + 8 + 6
+		g.extraBar(p, mark, ib.V(426, 600, 30), ib.V(426, 1000, 30))
 	}
+}
+
+// extraBar is a bar that is too near an item.
+func (g *generator) extraBar(p host, mark string, from, to ib.Vec) {
+	id := mark + "-X"
+	g.b.Add(ib.Element{
+		Class: "IfcReinforcingBar", Name: "N12 extra", Tag: id, Seed: id, Diameter: 12, At: p.at, Grade: "500N",
+		Body: []ib.Solid{ib.Rod(ib.Straight(from, to), 12)},
+	})
+	g.sum.Bars++
+	g.sum.Findings["reinforcement-clearance"]++
+}
+
+// leftBehind counts what a lifter beside its panel gives: it has no concrete, and
+// the three that are left are not balanced.
+func (g *generator) leftBehind() {
+	g.sum.Findings["unhosted"]++
+	g.sum.Findings["lifter-balance"]++
 }
 
 // lifters: four in the front, their heads in round recesses.
@@ -172,9 +212,9 @@ func (g *generator) lifters(p host, mark string, turn int) {
 			Name: "Recess " + id, Seed: "R" + id, At: inverse(p.at).Mul(at),
 			Body: []ib.Solid{ib.Cylinder(ib.V(0, 0, -l.RecessDepth()), ib.V(0, 0, 10), l.Recess)},
 		})
-		if i == 3 && turn == 17 {
+		if i == 3 && turn == turnLost {
 			at = at.Shift(0, 0, 1500) // left behind
-			g.sum.Findings["unhosted"]++
+			g.leftBehind()
 		}
 		g.b.Add(ib.Element{
 			Class: "IfcDiscreteAccessory", Name: "Lifting insert 2.5 t x 100 HDG", Tag: id, Seed: id, At: at,

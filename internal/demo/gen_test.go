@@ -48,6 +48,42 @@ func TestYardIsSound(t *testing.T) {
 	}
 }
 
+// The panels of a mixed yard are sound text too, of many designs, and those of
+// one design are written alike.
+func TestMixedYardIsSound(t *testing.T) {
+	for _, y := range []Yard{{Panels: 45, Mixed: true, Schema: ib.IFC4}, {Panels: 9, Mixed: true, Schema: ib.IFC2X3, Unit: ib.Metre}} {
+		var out bytes.Buffer
+		if _, err := y.Write(&out); err != nil {
+			t.Fatal(err)
+		}
+		f, err := spfcheck.Parse(out.Bytes())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, err := range f.Sound() {
+			t.Error(err)
+		}
+	}
+	type kind struct {
+		host          hostForm
+		bars          barForm
+		shared, holes bool
+		step          float64
+	}
+	kinds, hosts, bars := map[kind]bool{}, map[hostForm]bool{}, map[barForm]bool{}
+	for i := range 60 {
+		d := newDesign(i)
+		kinds[kind{d.host, d.bars, d.shared, len(d.mats.Holes) > 0, d.step}] = true
+		hosts[d.host], bars[d.bars] = true, true
+		if len(d.sockets) < 2 {
+			t.Errorf("design %d has %d sockets, the faults need two", i, len(d.sockets))
+		}
+	}
+	if len(kinds) < 30 || len(hosts) != countOfHost || len(bars) != countOfBars {
+		t.Errorf("60 designs are of %d kinds, %d of %d bodies and %d of %d bars", len(kinds), len(hosts), countOfHost, len(bars), countOfBars)
+	}
+}
+
 func TestYardReachesItsSize(t *testing.T) {
 	var out bytes.Buffer
 	sum, err := Yard{Size: 1 << 20, Schema: ib.IFC4}.Write(&out)
@@ -65,6 +101,13 @@ func TestYardReachesItsSize(t *testing.T) {
 // The heap must not grow with the model: 40 MB pass through, less than
 // a tenth of that may stay.
 func TestYardNeedsLittleMemory(t *testing.T) {
+	for _, mixed := range []bool{false, true} {
+		needsLittleMemory(t, mixed)
+	}
+}
+
+func needsLittleMemory(t *testing.T, mixed bool) {
+	t.Helper()
 	heap := func() uint64 {
 		runtime.GC()
 		var m runtime.MemStats
@@ -73,7 +116,7 @@ func TestYardNeedsLittleMemory(t *testing.T) {
 	}
 	before := heap()
 	probe := &heapProbe{heap: heap, at: 39 << 20}
-	if _, err := (Yard{Size: 40 << 20, Schema: ib.IFC4}).Write(probe); err != nil {
+	if _, err := (Yard{Size: 40 << 20, Mixed: mixed, Schema: ib.IFC4}).Write(probe); err != nil {
 		t.Fatal(err)
 	}
 	if probe.seen == 0 {

@@ -59,7 +59,7 @@ func (b *bench) clean() { os.RemoveAll(b.temp) }
 // model is a storage yard of about so many bytes, made when it is not there yet
 // and then read once, so that no command finds a cold cache.
 func (b *bench) model(bytes int64) (path string, exact float64, err error) {
-	return b.made(fmt.Sprintf("yard-%s.ifc", strings.ReplaceAll(size(float64(bytes)), " ", "")), "yard", fmt.Sprint(bytes))
+	return b.made(fmt.Sprintf("%s-%s.ifc", b.yard, strings.ReplaceAll(size(float64(bytes)), " ", "")), b.yard, fmt.Sprint(bytes))
 }
 
 // made is the file that a call of this program makes.

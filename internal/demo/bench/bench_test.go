@@ -94,6 +94,7 @@ func TestWrongCalls(t *testing.T) {
 		{"-sizes", "50MB,5MB"},
 		{"-bars", "0"},
 		{"-topics", "5,"},
+		{"-yard", "large"},
 	} {
 		if err := run(args, &bytes.Buffer{}); err == nil {
 			t.Errorf("%v: no error", args)

@@ -25,8 +25,8 @@ func child(args []string, out io.Writer) error {
 		return err
 	}
 	switch what {
-	case "yard":
-		_, err := demo.Yard{Size: int64(n), Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}.WriteFile(where)
+	case "mixed", "plain":
+		_, err := demo.Yard{Size: int64(n), Mixed: what == "mixed", Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}.WriteFile(where)
 		return err
 	case "row":
 		_, err := demo.Yard{Panels: n, Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}.WriteFile(where)

@@ -66,6 +66,7 @@ type config struct {
 	budget time.Duration
 	dir    string
 	binary string
+	yard   string // mixed or plain
 	module string // folder where the library was installed
 	gated  bool   // only hold a small check against the figures that were kept
 	keep   bool   // keep the figures of now instead
@@ -82,6 +83,7 @@ func readFlags(args []string, out io.Writer) (*config, error) {
 	fs.IntVar(&c.runs, "runs", 5, "runs of each command")
 	fs.DurationVar(&c.budget, "budget", 30*time.Second, "a command is not run again once its runs took so `LONG`")
 	fs.StringVar(&c.dir, "dir", "", "`FOLDER` that keeps the models for the next run; without it they go")
+	fs.StringVar(&c.yard, "yard", "mixed", "`KIND` of the models: mixed, panels of many designs, or plain, panels of one")
 	fs.StringVar(&c.binary, "binary", "", "measure the program at `PATH` instead of building it")
 	fs.StringVar(&c.module, "library", filepath.Join("internal", "element", "testdata", "reader"), "`FOLDER` where npm installed web-ifc, in the checkout")
 	fs.BoolVar(&c.gated, "gate", false, "only hold a small check against the figures in gate.json; fails when one is much worse")
@@ -95,6 +97,9 @@ func readFlags(args []string, out io.Writer) (*config, error) {
 			fmt.Fprintf(out, "%-8s  %s\n", s.name, s.what)
 		}
 		return nil, flag.ErrHelp
+	}
+	if c.yard != "mixed" && c.yard != "plain" {
+		return nil, fmt.Errorf("-yard: there is no %q; there are mixed, plain", c.yard)
 	}
 	return c, errors.Join(c.choose(*names), readList(*sizes, "-sizes", &c.sizes), readList(*bars, "-bars", &c.bars), readList(*topics, "-topics", &c.topics))
 }
@@ -158,7 +163,7 @@ func run(args []string, out io.Writer) error {
 	if c.gated {
 		return b.gate(out, c.keep)
 	}
-	fmt.Fprintf(out, "%d cores, %s, load %s; least of up to %d runs in turns, files read once before\n", runtime.NumCPU(), runtime.Version(), load(), c.runs)
+	fmt.Fprintf(out, "%d cores, %s, load %s; %s yard; least of up to %d runs in turns, files read once before\n", runtime.NumCPU(), runtime.Version(), load(), c.yard, c.runs)
 	for _, s := range sections {
 		if !slices.Contains(c.names, s.name) {
 			continue

@@ -3,6 +3,7 @@
 //
 //	go run ./internal/demo/write -dir out                     the demonstration models
 //	go run ./internal/demo/write -size 500MB -o big.ifc       storage yard of about that size
+//	go run ./internal/demo/write -size 500MB -mixed -o m.ifc  the same, panels of many designs
 //	go run ./internal/demo/write -panels 40 -each -o many.ifc 40 panels, every bar an element
 //	go run ./internal/demo/write -panels 1000 -dir yard       1000 panels, each a model of its own
 //
@@ -38,6 +39,7 @@ func run(args []string, out io.Writer) error {
 	size := fs.String("size", "", "size of the large model: 5MB, 500MB, 2GB")
 	panels := fs.Int("panels", 0, "number of panels, instead of a size")
 	each := fs.Bool("each", false, "every bar an element of its own")
+	mixed := fs.Bool("mixed", false, "panels of many designs, three of each, instead of one for all")
 	old := fs.Bool("ifc2x3", false, "write IFC2X3 instead of IFC4")
 	metre := fs.Bool("metre", false, "write metres instead of millimetres")
 	if err := fs.Parse(args); err != nil {
@@ -49,7 +51,7 @@ func run(args []string, out io.Writer) error {
 	case *dir == "" && *file == "" || (*size == "") == (*panels <= 0):
 		return errors.New("give -dir, or -o with either -size or -panels")
 	}
-	y := demo.Yard{Panels: *panels, Each: *each, Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}
+	y := demo.Yard{Panels: *panels, Each: *each, Mixed: *mixed, Schema: ifcbuild.IFC4, Unit: ifcbuild.MM}
 	if *old {
 		y.Schema = ifcbuild.IFC2X3
 	}
