@@ -2,7 +2,7 @@ package mutate
 
 import (
 	"context"
-	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -35,6 +35,7 @@ type judge struct {
 	src     *source
 	dir     string        // for what is built
 	folders []string      // of the tests, in the order in which they are asked
+	quick   []string      // of each folder, the pattern of tests that are asked first
 	limit   time.Duration // for one run of the tests of a folder
 }
 
@@ -45,9 +46,11 @@ func (j *judge) all(mutants, chosen []*Mutant, workers int, tell func(Verdict)) 
 		return nil, err
 	}
 	for i, b := range binaries { // without a change nothing may fail
-		if ok, err := j.passes(b, j.folders[i], 0); err != nil || !ok {
-			return nil, errors.Join(errors.New(j.folders[i]+": its tests fail without a change, or take too long"), err)
+		out, ok := j.passes(b, j.folders[i], 0, "-test.v")
+		if !ok {
+			return nil, fmt.Errorf("%s: its tests fail without a change, or take too long:\n%s", j.folders[i], out)
 		}
+		j.quick = append(j.quick, quick(out))
 	}
 	out := make([]Verdict, len(chosen))
 	next := make(chan int)
@@ -88,13 +91,10 @@ func (j *judge) one(m *Mutant, binaries []string) Verdict {
 		} else {
 			binary = binaries[i]
 		}
-		if own := j.src.ownTests(m.File); i == 0 && own != "" {
-			if ok, err := j.passes(binary, folder, on, "-test.run="+own); err != nil || !ok {
+		for _, flag := range [...]string{"-test.run=" + j.quick[i], "-test.skip=" + j.quick[i]} {
+			if _, ok := j.passes(binary, folder, on, flag); !ok {
 				return Verdict{m, Caught, folder}
 			}
-		}
-		if ok, err := j.passes(binary, folder, on); err != nil || !ok {
-			return Verdict{m, Caught, folder}
 		}
 	}
 	return Verdict{m, Alive, ""}
@@ -102,35 +102,34 @@ func (j *judge) one(m *Mutant, binaries []string) Verdict {
 
 // passes runs the tests of a folder with a mutant on. What takes too long, or
 // ends in any other way, does not pass.
-func (j *judge) passes(binary, folder string, on int, flags ...string) (bool, error) {
+func (j *judge) passes(binary, folder string, on int, flags ...string) (output []byte, ok bool) {
 	ctx, cancel := context.WithTimeout(context.Background(), j.limit)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, binary, append(flags, "-test.failfast", "-test.timeout="+j.limit.String())...)
 	cmd.Dir = folder
 	cmd.Env = append(os.Environ(), variable+"="+strconv.Itoa(on))
-	err := cmd.Run()
-	var failed *exec.ExitError
-	if err != nil && !errors.As(err, &failed) {
-		return false, err
-	}
-	return err == nil, nil
+	out, err := cmd.CombinedOutput()
+	return out, err == nil
 }
 
-var testFunc = regexp.MustCompile(`(?m)^func (Test\w+)\(`)
+var elapsed = regexp.MustCompile(`(?m)^--- PASS: (\S+) \(([0-9.]+)s\)$`)
 
-// ownTests is a pattern of the tests in the test file beside a file, which are
-// asked first because they are the likeliest to notice; "" when there are none.
-func (s *source) ownTests(file string) string {
-	data, err := os.ReadFile(filepath.Join(s.dir, strings.TrimSuffix(file, ".go")+"_test.go"))
-	if err != nil {
-		return ""
-	}
+// quick is a pattern of the tests of a folder that take no more than a twentieth
+// of their time each: they are asked first, and the slow ones only about what
+// survives them.
+func quick(output []byte) string {
 	var names []string
-	for _, m := range testFunc.FindAllSubmatch(data, -1) {
-		names = append(names, string(m[1]))
+	var took []float64
+	sum := 0.0
+	for _, m := range elapsed.FindAllSubmatch(output, -1) {
+		t, _ := strconv.ParseFloat(string(m[2]), 64)
+		names, took, sum = append(names, string(m[1])), append(took, t), sum+t
 	}
-	if len(names) == 0 {
-		return ""
+	var out []string
+	for i, n := range names {
+		if took[i] <= sum/20 {
+			out = append(out, n)
+		}
 	}
-	return "^(" + strings.Join(names, "|") + ")$"
+	return "^(" + strings.Join(out, "|") + ")$"
 }
