@@ -118,7 +118,7 @@ func TestLifterBalanceOfPinHoles(t *testing.T) {
 			c := lifter("pin", geom.V(1500, y, 300), geom.V(1, 0, 0))
 			c.noAnchor = true
 			it := s.add(s.slab("S"), c)
-			it.Tube, it.Box = true, geom.BoxOf(s.at.Apply(geom.V(1500, y, 300)))
+			it.Tube, it.Bodies, it.Box = true, nil, geom.BoxOf(s.at.Apply(geom.V(1500, y, 300)))
 		}
 	}
 	for where, at := range map[string]geom.Affine{"as drawn": geom.Identity, "turned in plan": placements["turned in plan"]} {

@@ -42,6 +42,21 @@ func TestDuplicate(t *testing.T) {
 			s.add(w, c)
 		}
 	}
+	plates := func(off float64) func(*scene) {
+		return func(s *scene) {
+			w := s.wall("W")
+			s.plate(w, "A", 1000, 1000, 1200, 1300, 10)
+			s.plateAt(w, "B", 1000, 1000, 1200, 1300, off, 10)
+		}
+	}
+	bare := func(off float64) func(*scene) {
+		return func(s *scene) {
+			apart(off, 20, model.Bolt)(s)
+			for _, it := range s.m.Items {
+				it.Anchors = nil
+			}
+		}
+	}
 	for _, c := range []struct {
 		name  string
 		build func(*scene)
@@ -50,6 +65,12 @@ func TestDuplicate(t *testing.T) {
 		{"one place", apart(0, 20, model.Bolt), 1},
 		{"1 mm apart", apart(1, 20, model.Bolt), 1},
 		{"overlapping by more than half", apart(9.9, 20, model.Bolt), 1},
+		{"overlapping by less than half", apart(10.1, 20, model.Bolt), 0},
+		{"beside each other", apart(24, 20, model.Bolt), 0},
+		{"plates overlapping by more than half their thickness", plates(4.9), 1},
+		{"plates overlapping by less", plates(5.1), 0},
+		{"bodies without an axis, overlapping by more than half", bare(9.9), 1},
+		{"bodies without an axis, overlapping by less", bare(10.1), 0},
 		{"other size", apart(0, 24, model.Bolt), 0},
 		{"other kind", apart(0, 20, model.Stud), 0},
 		{"far apart", apart(200, 20, model.Bolt), 0},
@@ -65,11 +86,6 @@ func TestDuplicate(t *testing.T) {
 				t.Errorf("%s, %s: found %v, want %d", c.name, where, got, c.want)
 			}
 		}
-	}
-	s := newScene(geom.Identity)
-	apart(10.1, 20, model.Bolt)(s)
-	if got := names(only(t, Duplicate, s.m)); got != nil {
-		t.Errorf("overlapping by less than half: found %v", got)
 	}
 	if got := text(t, Duplicate, Builtin(), apart(0.5, 20, model.Bolt)); got != "B is in the same place as A, of the same kind and size." {
 		t.Errorf("got %s", got)

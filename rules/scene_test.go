@@ -113,8 +113,9 @@ type spec struct {
 // add casts an item into a host; nil for none.
 func (s *scene) add(h *model.Host, c spec) *model.Item {
 	it := &model.Item{
-		Ref:  model.Ref{GlobalID: s.id("item"), Class: "IfcMechanicalFastener", Name: c.name, Mark: c.mark, Instance: uint64(1000 + len(s.m.Items))},
-		Kind: c.kind, Host: h, Stated: c.stated, Size: fmt.Sprintf("M%.0f", c.d),
+		Frame: s.at,
+		Ref:   model.Ref{GlobalID: s.id("item"), Class: "IfcMechanicalFastener", Name: c.name, Mark: c.mark, Instance: uint64(1000 + len(s.m.Items))},
+		Kind:  c.kind, Host: h, Stated: c.stated, Size: fmt.Sprintf("M%.0f", c.d),
 	}
 	a := &model.Anchor{
 		Item: it, Open: s.at.Apply(c.open), Dir: s.at.Turn(c.dir.Unit()), Length: c.length, Diameter: c.d,
@@ -162,8 +163,9 @@ func (s *scene) plate(h *model.Host, name string, x0, z0, x1, z1, thick float64)
 func (s *scene) plateAt(h *model.Host, name string, x0, z0, x1, z1, y, thick float64) *model.Item {
 	mesh := boxMesh(geom.V(x0, y, z0), geom.V(x1, y+thick, z1)).Transform(s.at)
 	it := &model.Item{
-		Ref:  model.Ref{GlobalID: s.id("plate"), Class: "IfcDiscreteAccessory", Name: name, Instance: uint64(1000 + len(s.m.Items))},
-		Kind: model.Plate, Host: h, Size: fmt.Sprintf("plate %.0f x %.0f x %.0f", x1-x0, z1-z0, thick), Thick: thick,
+		Frame: s.at,
+		Ref:   model.Ref{GlobalID: s.id("plate"), Class: "IfcDiscreteAccessory", Name: name, Instance: uint64(1000 + len(s.m.Items))},
+		Kind:  model.Plate, Host: h, Size: fmt.Sprintf("plate %.0f x %.0f x %.0f", x1-x0, z1-z0, thick), Thick: thick,
 		Bodies: []model.Body{{Mesh: mesh, Box: mesh.Box()}}, Box: mesh.Box(),
 	}
 	for _, c := range [4]geom.Vec{{X: x0, Y: y, Z: z0}, {X: x1, Y: y, Z: z0}, {X: x1, Y: y, Z: z1}, {X: x0, Y: y, Z: z1}} {
