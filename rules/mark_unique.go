@@ -45,9 +45,6 @@ func (p *Pass) oneThing(items []*model.Item) {
 		k := likeness(it)
 		things[k] = append(things[k], it)
 	}
-	if len(things) == 1 {
-		return
-	}
 	usual := ""
 	for k, of := range things {
 		if n := len(things[usual]); len(of) > n || len(of) == n && k < usual {
