@@ -178,12 +178,12 @@ func (e *elem) opening(o *element.Opening, lack func(why string)) *geom.Mesh {
 	var parts []*geom.Mesh
 	for i := range o.Shape.Parts {
 		p := &o.Shape.Parts[i]
-		m, err := p.Solid.Mesh()
+		m, err := p.Solid.Placed(o.Place.Mul(p.At).Shift(e.origin.Neg()))
 		if err != nil {
 			lack(p.Solid.ItemType + ": " + err.Error())
 			continue
 		}
-		parts = append(parts, m.Transform(o.Place.Mul(p.At).Shift(e.origin.Neg())))
+		parts = append(parts, m)
 	}
 	return unite(parts)
 }

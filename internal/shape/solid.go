@@ -73,6 +73,26 @@ func (s *Solid) Mesh() (*geom.Mesh, error) {
 	return s.mesh, s.err
 }
 
+// Placed is the body moved by t. For an extrusion it is built anew and nothing is
+// kept but what is returned: most openings are used once, and recesses for round
+// formers have the largest meshes of a precast model.
+func (s *Solid) Placed(t geom.Affine) (*geom.Mesh, error) {
+	var m *geom.Mesh
+	var err error
+	switch {
+	case s.Prism == nil:
+		m, err = s.Mesh()
+	case s.Kind == Rod:
+		m, err = prismMesh(s.Prism.outlined())
+	default:
+		m, err = prismMesh(s.Prism)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return m.Transform(t), nil
+}
+
 // Box is the box around the solid, in its local coordinates. Only for a Boolean
 // result is the mesh built; where that is impossible, the box is empty.
 func (s *Solid) Box() geom.Box {
