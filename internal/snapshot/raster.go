@@ -126,10 +126,14 @@ func (b *buffer) fill(p, q, r spot, id int32) {
 		left := int(math.Ceil(max(x1, 0) - 0.5))
 		right := int(math.Ceil(min(x2, bufW)-0.5)) - 1
 		near := p.near + dx*(float64(left)+0.5-p.x) + dy*(cy-p.y)
-		row := y * bufW
-		for x := left; x <= right; x++ {
-			if n := float32(near); n > b.near[row+x] {
-				b.near[row+x], b.tri[row+x] = n, id
+		if left > right {
+			continue
+		}
+		row := b.near[y*bufW+left : y*bufW+right+1]
+		ids := b.tri[y*bufW+left:][:len(row)]
+		for i, was := range row {
+			if n := float32(near); n > was {
+				row[i], ids[i] = n, id
 			}
 			near += dx
 		}

@@ -45,8 +45,7 @@ var lineColour = [3]uint8{25, 25, 25}
 
 // resolve turns samples into pixels: each takes the mean of its samples, which
 // are dark where a body or a face ends.
-func (l *lens) resolve(b *buffer, tris []tri) *image.RGBA {
-	img := image.NewRGBA(image.Rect(0, 0, width, height))
+func (l *lens) resolve(img *image.RGBA, b *buffer, tris []tri) {
 	colour := make([][3]uint8, len(tris)+1)
 	colour[0] = [3]uint8{255, 255, 255}
 	for i := range tris {
@@ -54,31 +53,36 @@ func (l *lens) resolve(b *buffer, tris []tri) *image.RGBA {
 	}
 	step := 0.03 * l.radius
 	for y := range height {
+		row := img.Pix[img.PixOffset(0, y):]
 		for x := range width {
-			o := img.PixOffset(x, y)
+			pixel := row[4*x : 4*x+4]
 			if t, ok := b.even(x, y); ok {
-				c := colour[t]
-				img.Pix[o], img.Pix[o+1], img.Pix[o+2], img.Pix[o+3] = c[0], c[1], c[2], 255
+				c := &colour[t]
+				pixel[0], pixel[1], pixel[2], pixel[3] = c[0], c[1], c[2], 255
 				continue
 			}
-			var sum [3]int
-			for sy := range samples {
-				for sx := range samples {
-					i := (y*samples+sy)*bufW + x*samples + sx
-					c := colour[b.tri[i]]
-					if b.ends(tris, i, y*samples+sy, x*samples+sx, step) {
-						c = lineColour
-					}
-					sum[0] += int(c[0])
-					sum[1] += int(c[1])
-					sum[2] += int(c[2])
-				}
-			}
-			const n = samples * samples
-			img.Pix[o], img.Pix[o+1], img.Pix[o+2], img.Pix[o+3] = uint8(sum[0]/n), uint8(sum[1]/n), uint8(sum[2]/n), 255
+			l.mean(pixel, b, tris, colour, x, y, step)
 		}
 	}
-	return img
+}
+
+// mean is the colour of a pixel in which something ends.
+func (l *lens) mean(pixel []uint8, b *buffer, tris []tri, colour [][3]uint8, x, y int, step float64) {
+	var sum [3]int
+	for sy := range samples {
+		for sx := range samples {
+			i := (y*samples+sy)*bufW + x*samples + sx
+			c := colour[b.tri[i]]
+			if b.ends(tris, i, y*samples+sy, x*samples+sx, step) {
+				c = lineColour
+			}
+			sum[0] += int(c[0])
+			sum[1] += int(c[1])
+			sum[2] += int(c[2])
+		}
+	}
+	const n = samples * samples
+	pixel[0], pixel[1], pixel[2], pixel[3] = uint8(sum[0]/n), uint8(sum[1]/n), uint8(sum[2]/n), 255
 }
 
 // even is the triangle that a pixel shows when its samples, and those that they
@@ -90,16 +94,16 @@ func (b *buffer) even(x, y int) (tri int32, ok bool) {
 		return 0, false
 	}
 	i := y*samples*bufW + x*samples
-	tri = b.tri[i]
-	for range samples + 1 {
-		for _, t := range b.tri[i : i+samples+1] {
-			if t != tri {
-				return 0, false
-			}
+	r := (*[samples + 1]int32)(b.tri[i:])
+	tri = r[0]
+	for range samples {
+		if *r != [samples + 1]int32{tri, tri, tri} {
+			return 0, false
 		}
 		i += bufW
+		r = (*[samples + 1]int32)(b.tri[i:])
 	}
-	return tri, true
+	return tri, *r == [samples + 1]int32{tri, tri, tri}
 }
 
 // ends reports whether a face or a body ends at sample i: towards the right or
@@ -158,6 +162,7 @@ func capsule(img *image.RGBA, x0, y0, x1, y1, radius float64, c [3]uint8) {
 	}
 	dx, dy := x1-x0, y1-y0
 	n := dx*dx + dy*dy
+	far := (radius + 0.51) * (radius + 0.51) // no pixel beyond takes any of the colour
 	for y := max(0, int(min(y0, y1)-radius-1)); y <= min(height-1, int(max(y0, y1)+radius+1)); y++ {
 		for x := max(0, int(min(x0, x1)-radius-1)); x <= min(width-1, int(max(x0, x1)+radius+1)); x++ {
 			px, py := float64(x)+0.5-x0, float64(y)+0.5-y0
@@ -165,7 +170,11 @@ func capsule(img *image.RGBA, x0, y0, x1, y1, radius float64, c [3]uint8) {
 			if n > 0 {
 				t = min(1, max(0, (px*dx+py*dy)/n))
 			}
-			d := math.Hypot(px-t*dx, py-t*dy)
+			ex, ey := px-t*dx, py-t*dy
+			if ex*ex+ey*ey > far {
+				continue
+			}
+			d := math.Hypot(ex, ey)
 			k := min(1, max(0, radius+0.5-d))
 			if k == 0 {
 				continue

@@ -24,7 +24,22 @@ type Shot struct {
 	Host   geom.Box // of the host, metres in the model's own world coordinates; empty when there is none
 }
 
-var buffers = sync.Pool{New: func() any { return newBuffer() }}
+var (
+	buffers  = sync.Pool{New: func() any { return newBuffer() }}
+	pictures = sync.Pool{New: func() any { return image.NewRGBA(image.Rect(0, 0, width, height)) }}
+	encoder  = png.Encoder{CompressionLevel: png.BestSpeed, BufferPool: &encoderBuffers{}}
+)
+
+// encoderBuffers lets pictures share what the encoder needs besides the pixels,
+// more than a megabyte.
+type encoderBuffers struct{ pool sync.Pool }
+
+func (p *encoderBuffers) Get() *png.EncoderBuffer {
+	b, _ := p.pool.Get().(*png.EncoderBuffer)
+	return b
+}
+
+func (p *encoderBuffers) Put(b *png.EncoderBuffer) { p.pool.Put(b) }
 
 // Take takes the picture of a finding. The error is a *subject.NoPlaceError
 // when there is nothing to be seen of it in the model.
@@ -34,11 +49,12 @@ func (k *Maker) Take(f *finding.Finding) (*Shot, error) {
 		return nil, err
 	}
 	v := newView(s)
-	img := picture(s, v)
+	img := pictures.Get().(*image.RGBA)
+	defer pictures.Put(img)
+	picture(img, s, v)
 	caption(img, s)
 	var out bytes.Buffer
-	enc := png.Encoder{CompressionLevel: png.BestSpeed}
-	if err := enc.Encode(&out, img); err != nil {
+	if err := encoder.Encode(&out, img); err != nil {
 		return nil, err
 	}
 	m := k.index.Model()
@@ -49,7 +65,8 @@ func (k *Maker) Take(f *finding.Finding) (*Shot, error) {
 	return shot, nil
 }
 
-func picture(s *subject.Subject, v *view) *image.RGBA {
+// picture paints every pixel of img.
+func picture(img *image.RGBA, s *subject.Subject, v *view) {
 	sc := newScene(s, v)
 	l := newLens(v)
 	b := buffers.Get().(*buffer)
@@ -58,9 +75,8 @@ func picture(s *subject.Subject, v *view) *image.RGBA {
 	for i := range sc.tris {
 		l.draw(b, &sc.tris[i], int32(i+1), bias[sc.tris[i].paint])
 	}
-	img := l.resolve(b, sc.tris)
+	l.resolve(img, b, sc.tris)
 	if from, to, ok := s.Measured(); ok {
 		l.measured(img, from, to)
 	}
-	return img
 }
