@@ -90,8 +90,8 @@ func (f *finder) limit(n ast.Expr) {
 	if math.Abs(v) < leastNumber {
 		return
 	}
-	f.note(More, n, n, "more", []edit{{from, to, strconv.FormatFloat(v*1.01, 'g', -1, 64), 0}})
-	f.note(Less, n, n, "less", []edit{{from, to, strconv.FormatFloat(v*0.99, 'g', -1, 64), 0}})
+	f.note(More, n, n, "more", []edit{{from, to, strconv.FormatFloat(v*1.01, 'g', 12, 64), 0}})
+	f.note(Less, n, n, "less", []edit{{from, to, strconv.FormatFloat(v*0.99, 'g', 12, 64), 0}})
 }
 
 func (f *finder) number(e ast.Expr) bool  { return f.is(e, types.IsNumeric) }
