@@ -18,10 +18,15 @@ import (
 func inFile(t *testing.T, r *page.Report) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "report.html")
-	if err := os.WriteFile(path, []byte(write(t, r)), 0o600); err != nil {
+	writeFile(t, path, []byte(write(t, r)))
+	return (&url.URL{Scheme: "file", Path: path}).String()
+}
+
+func writeFile(t *testing.T, path string, data []byte) {
+	t.Helper()
+	if err := os.WriteFile(path, data, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	return (&url.URL{Scheme: "file", Path: path}).String()
 }
 
 // report is of n findings of all priorities in hosts of seven, two kinds and

@@ -10,7 +10,9 @@ import (
 	"io"
 	"regexp"
 	"runtime"
+	"slices"
 	"strings"
+	"sync"
 	"testing"
 
 	"embedcheck/internal/finding"
@@ -123,6 +125,7 @@ func TestPolicyNamesTheOneStyleSheetAndTheOneScript(t *testing.T) {
 func TestSameBytesForAnyNumberOfWorkers(t *testing.T) {
 	r := &page.Report{Run: run(100, "WP")}
 	r.Views.Drawing = func(f *finding.Finding) ([]byte, error) { return []byte("<svg id=\"" + f.ID + "\"></svg>"), nil }
+	r.Views.Scene = func(list []*finding.Finding) ([]byte, error) { return []byte(list[0].ID + list[len(list)-1].ID), nil }
 	want := write(t, r)
 	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
 	if write(t, r) != want {
@@ -152,5 +155,50 @@ func TestAPageWithoutFindingsApprovesNothing(t *testing.T) {
 	html := write(t, &page.Report{Run: &finding.Run{}})
 	if !strings.Contains(html, "This is no approval") || !strings.Contains(html, finding.Caution) {
 		t.Error("the caution is not there")
+	}
+}
+
+var sceneRE = regexp.MustCompile(`<script type="application/gzip" data-scene="(\d+)">([^<]*)</script>`)
+
+// TestScenesAreOfWholeHosts: hosts of seven are put together until there are as
+// many findings as in a package of sheets; a host with very many is divided.
+func TestScenesAreOfWholeHosts(t *testing.T) {
+	for _, c := range []struct {
+		n, perHost int
+		want       []int // findings in each scene
+	}{{100, 7, []int{21, 21, 21, 21, 16}}, {15, 7, []int{15}}, {21, 21, []int{21}}, {600, 600, []int{256, 256, 88}}, {0, 1, nil}} {
+		r := &page.Report{Run: run(c.n, "WP")}
+		for i := range r.Run.Findings {
+			r.Run.Findings[i].Host.Name = fmt.Sprintf("WP-%03d", i/c.perHost)
+			r.Run.Findings[i].Priority = finding.Hold
+		}
+		var mu sync.Mutex
+		seen := map[string]int{} // first finding of a scene, and how many it has
+		r.Views.Scene = func(list []*finding.Finding) ([]byte, error) {
+			mu.Lock()
+			defer mu.Unlock()
+			seen[list[0].ID] = len(list)
+			return []byte("bodies"), nil
+		}
+		html := write(t, r)
+		var got []int
+		for _, m := range sceneRE.FindAllStringSubmatch(html, -1) {
+			id := regexp.MustCompile(`data-i="` + m[1] + `" data-id="([0-9a-f]+)"`).FindStringSubmatch(html)
+			if id == nil {
+				t.Fatalf("scene of row %s: there is no such row", m[1])
+			}
+			got = append(got, seen[id[1]])
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%d findings, %d a host: scenes of %v, want %v", c.n, c.perHost, got, c.want)
+		}
+	}
+}
+
+func TestAViewThatFailsIsAnError(t *testing.T) {
+	r := &page.Report{Run: run(40, "WP")}
+	r.Views.Scene = func([]*finding.Finding) ([]byte, error) { return nil, io.ErrUnexpectedEOF }
+	if err := page.Write(io.Discard, r); err == nil || !strings.Contains(err.Error(), "view of finding 0000") {
+		t.Errorf("error is %v", err)
 	}
 }

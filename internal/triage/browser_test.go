@@ -17,6 +17,13 @@ import (
 
 	"embedcheck/internal/browsertest"
 	"embedcheck/internal/decision"
+	"embedcheck/internal/drawing/handmade"
+	"embedcheck/internal/drawing/subject"
+	"embedcheck/internal/finding"
+	"embedcheck/internal/geom"
+	"embedcheck/internal/page"
+	"embedcheck/internal/scene"
+	"embedcheck/rules"
 )
 
 // window is one window of a browser on a page.
@@ -202,6 +209,38 @@ func TestHostileNamesDoNotRun(t *testing.T) {
 		document.body.insertAdjacentHTML('beforeend', '<img src=x onerror="window.ran = true">'); })()`))
 	w.do(chromedp.Sleep(300 * time.Millisecond))
 	w.want(`window.ran`, "undefined")
+}
+
+// The view in space is in the served page, too: under the policy of the header,
+// beside the controls, and with the keys of both.
+func TestViewInSpace(t *testing.T) {
+	panel := handmade.Panel(geom.Identity)
+	all, err := rules.Run(panel.Model, rules.Builtin(), 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range all {
+		all[i].ID, all[i].Status = id(i), "open"
+	}
+	run := (&finding.Run{Models: []finding.ModelInfo{{Name: "hand.ifc", Date: "2026-03-02T08:00:00"}}, Findings: all}).Sorted()
+	run.Tally()
+	d := open(t, folderWith(t, run, page.Views{
+		Drawing: func(*finding.Finding) ([]byte, error) {
+			return []byte(`<svg class="dwg face" role="img" aria-label="View" viewBox="0 0 40 10"></svg>`), nil
+		},
+		Scene: scene.New(subject.NewIndex(panel.Model)).Of,
+	}))
+	s := serve(t, d)
+	w := browser(t)
+	w.open(s.URL)
+	w.do(chromedp.Click(chromedp.CSS("#space summary")))
+	w.until(`document.querySelectorAll('#space-legend li').length > 2`)
+	w.do(chromedp.Focus(chromedp.CSS("#space-canvas")), key("."))
+	w.until(`document.querySelector('#space-told').textContent.includes('the item: HB-1')`)
+	w.want(`document.querySelector('#space-trouble').textContent`, "")
+	w.do(key("a"), chromedp.KeyEvent("agreed"), chromedp.Click(chromedp.CSS("#act [type=submit]")))
+	w.until(`document.querySelector('#told').textContent === '1 finding accepted.'`)
+	w.until(`document.querySelector('#sheet #space').open`)
 }
 
 func TestPrinting(t *testing.T) {

@@ -50,6 +50,12 @@ func checked(n int, name string) *finding.Run {
 // folder writes what a check writes, and gives the folder.
 func folder(t testing.TB, run *finding.Run) string {
 	t.Helper()
+	return folderWith(t, run, page.Views{})
+}
+
+// folderWith is a folder whose page has drawings and views.
+func folderWith(t testing.TB, run *finding.Run, views page.Views) string {
+	t.Helper()
 	dir := filepath.Join(t.TempDir(), "out")
 	if err := os.Mkdir(dir, 0o777); err != nil {
 		t.Fatal(err)
@@ -58,7 +64,7 @@ func folder(t testing.TB, run *finding.Run) string {
 		return &bcf.Scene{Drawing: &bcf.Drawing{Name: "drawing.svg", Data: []byte("<svg/>")}}, nil
 	}
 	w := &bcf.Writer{Version: bcf.V21, Author: "embedcheck", Date: today, Scene: scene}
-	p := &page.Report{Run: run, Verdict: "Hold", FailOn: finding.Hold, Rules: []page.Rule{{ID: "edge-distance", Title: "Edge distance"}}}
+	p := &page.Report{Run: run, Verdict: "Hold", FailOn: finding.Hold, Rules: []page.Rule{{ID: "edge-distance", Title: "Edge distance"}}, Views: views}
 	for name, write := range map[string]func(io.Writer) error{
 		"findings.json": func(o io.Writer) error { return report.WriteJSON(o, run) },
 		"report.html":   func(o io.Writer) error { return page.Write(o, p) },

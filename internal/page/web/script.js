@@ -46,9 +46,8 @@ const parse = html => {
  return el;
 };
 const ruleText = (name, only) => {
- const dl = $('#rule-' + CSS.escape(name) + ' dl');
- if (!dl) return document.createTextNode('');
- const copy = document.createElement('dl');
+ const dl = $('#rule-' + CSS.escape(name) + ' dl'), copy = document.createElement('dl');
+ if (!dl) return copy;
  for (const dt of all('dt', dl)) if (!only || dt.textContent === only) copy.append(dt.cloneNode(true), dt.nextElementSibling.cloneNode(true));
  return copy;
 };

@@ -8,8 +8,9 @@ const roleInk = ['host', 'other-host', 'item', 'other-item', 'against', 'bar'];
 const vertexCode = `#version 300 es
 in vec3 at;
 uniform mat4 lens;
+uniform float pull;
 out vec3 place;
-void main() { place = at; gl_Position = lens * vec4(at, 1.0); }`;
+void main() { place = at; gl_Position = lens * vec4(at, 1.0); gl_Position.z -= pull * gl_Position.w; }`;
 const fragmentCode = `#version 300 es
 precision highp float;
 in vec3 place;
@@ -52,7 +53,7 @@ const newStage = canvas => {
  const gl = canvas.getContext('webgl2', {antialias: true, stencil: true, alpha: false});
  if (!gl) return null;
  const program = newProgram(gl), where = {};
- for (const n of ['lens', 'cut', 'ink', 'eye', 'lamp', 'cutting', 'lit', 'pattern', 'dots']) where[n] = gl.getUniformLocation(program, n);
+ for (const n of ['lens', 'cut', 'ink', 'eye', 'lamp', 'cutting', 'lit', 'pattern', 'dots', 'pull']) where[n] = gl.getUniformLocation(program, n);
  const points = gl.createBuffer(), corners = gl.createBuffer(), quad = gl.createBuffer();
  let ranges = [], bodies = [], target = null;
 
@@ -103,6 +104,7 @@ const newStage = canvas => {
   gl.uniform1i(where.lit, how.lit ? 1 : 0);
   gl.uniform1i(where.cutting, how.cutting ? 1 : 0);
   gl.uniform1i(where.pattern, how.pattern ?? 0);
+  gl.uniform1f(where.pull, how.edge ? 1e-4 : 0); // edges lie before their faces
   gl.polygonOffset(1, how.behind ? 8 : 1); // what is flush with the concrete is seen
  };
  const from = buffer => {
@@ -156,7 +158,7 @@ const newStage = canvas => {
    for (const role of [host, otherHost]) cap(s, ranges[role], ink.cut, 1, {pattern: hatch, behind: true});
   }
   cap(s, ranges[bar], ink['bar-cut'], 1);
-  for (let role = item; role < roleInk.length; role++) paint(ink.line, 1, {cutting: s.cutting && role === bar}), lines(ranges[role]);
+  for (let role = item; role < roleInk.length; role++) paint(ink.line, 1, {edge: true, cutting: s.cutting && role === bar}), lines(ranges[role]);
   blending(() => {
    if (s.concrete === 'see-through') {
     gl.depthMask(false);
@@ -169,7 +171,7 @@ const newStage = canvas => {
     for (const role of [host, otherHost]) cap(s, ranges[role], ink.cut, 0.3, {pattern: hatch, behind: true});
     gl.depthMask(true);
    }
-   for (const role of [host, otherHost]) paint(ink.line, solid ? 1 : 0.6, {cutting: s.cutting}), lines(ranges[role]);
+   for (const role of [host, otherHost]) paint(ink.line, solid ? 1 : 0.6, {edge: true, cutting: s.cutting}), lines(ranges[role]);
    if (s.chosen >= 0 && !isConcrete(bodies[s.chosen].role)) {
     gl.disable(gl.DEPTH_TEST); // seen through everything
     paint(ink.chosen, 0.5);
