@@ -103,7 +103,7 @@ func (s *sheet) ways(d *dimension, side geom.Vec2, off float64) []dimPlace {
 	if d.Fails {
 		room += 3
 	}
-	var shifts []float64
+	shifts := make([]float64, 0, 15)
 	if room < length {
 		shifts = append(shifts, 0)
 		for _, k := range []float64{0.5, -0.5, 0.9, -0.9} {
@@ -116,7 +116,7 @@ func (s *sheet) ways(d *dimension, side geom.Vec2, off float64) []dimPlace {
 	}
 	up := upOf(t.Turn)
 	mid := lerp(a, b, 0.5)
-	var out []dimPlace
+	out := make([]dimPlace, 0, len(shifts))
 	for _, sh := range shifts {
 		p := dimPlace{side: side, off: off, shift: sh, body: seg{a, b}, tail: seg{a, b}}
 		lift := 0.9
