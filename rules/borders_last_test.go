@@ -1,6 +1,7 @@
 package rules
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -285,4 +286,246 @@ func TestNearestThingBeforeAnOpenEnd(t *testing.T) {
 			}
 		}
 	}
+}
+
+// Only what is screwed into a socket goes through a joint: a bolt that ends 20 mm
+// before another element cannot be reached, and neither can a socket before its own.
+func TestOnlySocketsOpenIntoJoints(t *testing.T) {
+	f := onlyScene(t, Access, Builtin(), facing(bolt("A", 1000, 1000), 120))
+	if f.Priority.String() != "review" || f.Instances[0].Measured != 20 && !same([]float64{f.Instances[0].Measured}, []float64{20}) {
+		t.Errorf("a bolt: %+v", f)
+	}
+	f = onlyScene(t, Access, Builtin(), facing(socket("F", 1000, 1000), 20))
+	if f.Priority.String() != "note" {
+		t.Errorf("a socket: %+v", f)
+	}
+	f = onlyScene(t, Access, Builtin(), func(s *scene) {
+		w := s.wall("W")
+		s.add(w, socket("F", 1000, 1000))
+		s.add(w, spec{kind: model.Bolt, name: "B", open: geom.V(900, -30, 1000), dir: geom.V(1, 0, 0), d: 20, length: 300})
+	})
+	if f.Priority.String() != "review" {
+		t.Errorf("a socket before a bolt: %+v", f)
+	}
+}
+
+// builtInLimits are the limits of a rule in words, for the kinds that it looks at.
+func builtInLimits(r *Rule) []string {
+	words := func(p *Params) string {
+		var l []string
+		for _, t := range p.Limit {
+			l = append(l, fmt.Sprint(t.Value, " ", t.Unit))
+		}
+		return strings.Join(l, " and ") + ", " + p.Priority.String()
+	}
+	out := []string{r.ID + ": " + words(&r.Default)}
+	for i := range r.ForKinds {
+		out = append(out, fmt.Sprintf("%s of %v: %s", r.ID, r.ForKinds[i].Kinds, words(&r.ForKinds[i].Params)))
+	}
+	return out
+}
+
+// The built-in limits are what the rule pages, the sheets and the engineers go by:
+// one that changes is a decision, with its source, and changes here as well.
+func TestBuiltInLimitsAreThose(t *testing.T) {
+	want := []string{
+		"edge-distance: 50 mm and 6 diameters, hold", "edge-distance of [stud lifter]: 50 mm, hold", "edge-distance of [plate channel]: 25 mm, review",
+		"plate-edge: , review", "spacing: 6 diameters, review", "spacing of [stud lifter plate]: 4 diameters, review",
+		"concrete-cone: 0.5 ratio, review", "concrete-cone of [lifter]: 0.5 ratio, note", "supplementary-bars: 0.5 embedments, note",
+		"side-face: 2.5 ratio, review", "side-face of [lifter]: 2.5 ratio, note",
+		"embedment-depth: 50 mm and 4 diameters, review", "embedment-depth of [bolt]: 12 diameters, review", "back-cover: 20 mm, review",
+		"through: , hold", "two-hosts: , review", "member-thickness: 80 mm, note", "hook-direction: 20 mm, review", "access: 100 mm, review",
+		"reinforcement-clearance: 20 mm, hold", "reinforcement-clearance of [plate channel fitting]: 0 mm, hold", "reinforcement-clearance of [lifter sleeve former]: 0 mm, review",
+		"item-clearance: 0 mm, review", "square-to-face: 3 degrees, review", "flush: 6 mm, review", "face-side: 6 mm, review", "own-recess: 0.3 ratio, review",
+		"projection: 2 diameters, review", "thread-length: 1 pitches, review", "set-pattern: 3 mm, review", "template-standoff: 25 mm, review",
+		"parts-complete: , review", "level: 5 mm, review", "lifter-balance: 150 mm, review", "lifter-count: 2 count, review",
+		"standard-size: , note", "size-mismatch: , review", "size-stated: , note", "finish-stated: , note", "finish-exposure: , review",
+		"grade-stated: , note", "torque-stated: , note", "mark-unique: , review", "duplicate: , review", "unhosted: , review",
+		"position-measured: , hold", "depth-measured: , hold", "size-measured: , review", "not-checked: , review",
+	}
+	var got []string
+	for _, r := range All {
+		got = append(got, builtInLimits(r)...)
+	}
+	for i := range max(len(got), len(want)) {
+		if i >= len(got) || i >= len(want) || got[i] != want[i] {
+			t.Fatalf("limit %d of %d, want %d:\n%s\nwant\n%s", i, len(got), len(want), strings.Join(got, "\n"), strings.Join(want, "\n"))
+		}
+	}
+}
+
+// A hook ends where its farthest point is, and is round there unless that is the
+// end of the rod.
+func TestFarthestPointOfAHook(t *testing.T) {
+	for where, at := range placements {
+		body := boxMesh(geom.V(-300, 0, -300), geom.V(300, 500, 200)).Transform(at)
+		a := &model.Anchor{Open: at.Apply(geom.V(0, -100, 0)), Dir: at.Turn(geom.V(0, 1, 0)), Diameter: 20, Entry: &model.Entry{Solid: geom.NewSolid(body)}}
+		for _, c := range []struct {
+			name string
+			hook []geom.Vec
+			want float64
+		}{
+			{"the tip", []geom.Vec{{Y: 200}, {Y: 200, Z: 80}}, 120},
+			{"the bend, and back along the axis", []geom.Vec{{Y: 200}, {Y: 200, Z: 80}, {Y: 140, Z: 80}}, 110},
+			{"the bend, and back to the axis", []geom.Vec{{Y: 200}, {Y: 200, Z: 80}, {Y: 140, Z: 40}}, 110},
+		} {
+			a.Hook = nil
+			for _, q := range c.hook {
+				a.Hook = append(a.Hook, at.Apply(q))
+			}
+			if got, _, ok := hookCover(a); !ok || math.Abs(got-c.want) > 1e-6 {
+				t.Errorf("%s, %s: %v, %v; want %v", c.name, where, got, ok, c.want)
+			}
+		}
+	}
+}
+
+// A sunk socket is told up to where it counts as sunk on purpose; a plate without
+// anchors lies in a face as well.
+func TestBordersOfFlush(t *testing.T) {
+	deep := func(y float64) func(*scene) {
+		return func(s *scene) {
+			c := socket("F", 1000, 1000)
+			c.open.Y = y
+			s.add(s.wall("W"), c)
+		}
+	}
+	check(t, Flush, Builtin(), "9.95 mm", []float64{9.95}, deep(9.95))
+	check(t, Flush, Builtin(), "10.05 mm", nil, deep(10.05))
+	s := newScene(geom.Identity)
+	it := s.plate(s.wall("W"), "P", 1000, 1000, 1200, 1200, 10)
+	if f, ok := faceOf(it); !ok || f.entry != it.PlateIn || f.a != nil {
+		t.Errorf("the face of a plate: %+v, %v", f, ok)
+	}
+	if f, ok := faceOf(s.bolt(s.m.Hosts[0], "A", 300, 300)); !ok || f.a == nil || f.out != 100 {
+		t.Errorf("the face of a bolt: %+v, %v", f, ok)
+	}
+}
+
+// A host of a source that is not in the list has a note of its own.
+func TestUnknownCastOfAnUnknownSource(t *testing.T) {
+	s := newScene(geom.Identity)
+	w := s.wall("W")
+	s.bolt(w, "A", 1000, 1000)
+	w.Source = 7
+	if got := only(t, FaceSide, s.m); len(got) != 1 {
+		t.Errorf("got %+v", got)
+	}
+}
+
+// The greatest spacing is that of neighbouring rows, wherever they lie.
+func TestWidestSpacing(t *testing.T) {
+	p := &pad{at: []geom.Vec2{{X: 200, Y: -40}, {X: 230, Y: -40}, {X: 300, Y: 0}, {X: 300.9, Y: 0}}}
+	if got := p.widest(); math.Abs(got-70) > 1e-9 {
+		t.Errorf("got %v", got)
+	}
+}
+
+// Of two plates over a bolt the template counts, whichever is read first.
+func TestTemplateBeforeBasePlate(t *testing.T) {
+	for _, templateFirst := range []bool{true, false} {
+		s := newScene(geom.Identity)
+		items := four(s)
+		add := func(template bool) *model.Sheet {
+			if template {
+				return s.template(s.over("T", 850, 850, 1150, 1150, 30, 8, items...))
+			}
+			return s.over("P", 850, 850, 1150, 1150, 60, 20, items...)
+		}
+		add(templateFirst)
+		add(!templateFirst)
+		b := passOf(PartsComplete, s, Builtin()).newBill()
+		if got := b.first(items[0].Anchors[0]); got == nil || !got.Template() {
+			t.Errorf("template first %v: %+v", templateFirst, got)
+		}
+	}
+}
+
+// Each mark counts its own bars, and only those.
+func TestBarsOfASecondMarkAreCounted(t *testing.T) {
+	s := newScene(geom.Identity)
+	s.bolt(s.wall("W"), "HB1", 1500, 1000)
+	upright(s, "N16-1", 16, 25)
+	upright(s, "N16-2", 16, -30)
+	s.piece(16, geom.V(1469, 100, 0), geom.V(1469, 100, 2500))
+	got := only(t, ReinforcementClearance, s.m)
+	if len(got) != 1 || len(got[0].Instances) != 2 {
+		t.Fatalf("got %+v", got)
+	}
+	for _, in := range got[0].Instances {
+		if twice := strings.HasSuffix(in.Text, "; 2 bars of this mark are too near"); twice != (in.Others[0].Name == "N16-2") {
+			t.Errorf("%s: %s", in.Others[0].Name, in.Text)
+		}
+	}
+	if want := "7 mm clear between HB1 and bar N16-1 (16 mm); 20 mm needed. One more place."; got[0].Message != want {
+		t.Errorf("got %s\nwant %s", got[0].Message, want)
+	}
+	upright(s, "N16-3", 16, 36)
+	if got = only(t, ReinforcementClearance, s.m); !strings.HasSuffix(got[0].Message, " 2 more places.") {
+		t.Errorf("got %s", got[0].Message)
+	}
+}
+
+func TestLengthsOfALimit(t *testing.T) {
+	got := Limit{{Diameters, 6}, {MM, 50}, {Inch, 2}, {Ratio, 0.5}}.lengths()
+	if len(got) != 2 || got[0].Unit != MM || got[1].Unit != Inch {
+		t.Errorf("got %v", got)
+	}
+}
+
+func TestLabelsOfLifts(t *testing.T) {
+	for _, c := range []struct {
+		build func(*scene)
+		want  string
+	}{
+		{inTop([2]float64{1700, 1000}), "the lifting point"}, {inTop([2]float64{500, 1160}, [2]float64{2500, 1160}), "2 lifting points"},
+	} {
+		if f := onlyScene(t, LifterBalance, Builtin(), c.build); f.Set != c.want {
+			t.Errorf("%q, want %q", f.Set, c.want)
+		}
+	}
+}
+
+// An open end that lies deeper than 200 mm in the concrete is a mistake of another
+// sort than a recess that was left out.
+func TestHowDeepAnEndIsBuried(t *testing.T) {
+	deep := func(y float64) func(*scene) {
+		return func(s *scene) {
+			h := s.host("IfcFooting", "F", boxMesh(geom.V(0, 0, 0), geom.V(2000, 1000, 1000)))
+			c := lifter("L", geom.V(1000, y, 500), geom.V(0, 1, 0))
+			c.noEntry = true
+			s.add(h, c)
+		}
+	}
+	check(t, OwnRecess, Builtin(), "within 200 mm", []float64{1}, deep(199.9))
+	check(t, OwnRecess, Builtin(), "deeper", nil, deep(200.1))
+}
+
+// One bolt is enough to ask for parts of; what has no axis is none.
+func TestPartsAskedOfOneBolt(t *testing.T) {
+	set := asking(Given{"nuts": count(1)})
+	build := func(s *scene) {
+		w := s.wall("W")
+		s.add(w, standing("A", 1000, 1000, 100))
+		c := standing("B", 1500, 1000, 100)
+		c.noAnchor = true
+		s.add(w, c)
+	}
+	f := onlyScene(t, PartsComplete, set, build)
+	if !strings.Contains(f.Message, "on any of 1") || len(f.Instances) != 1 {
+		t.Errorf("got %+v", f)
+	}
+}
+
+// A bolt in a recess of its own is sunk from 10 mm on: no plate lies over it.
+func TestProjectionOfSunkBolts(t *testing.T) {
+	sunk := func(y float64) func(*scene) {
+		return func(s *scene) {
+			c := bolt("A", 1000, 1000)
+			c.open.Y, c.length = y, 150
+			s.add(s.wall("W"), c)
+		}
+	}
+	check(t, Projection, Builtin(), "9.95 mm", []float64{-9.95}, sunk(9.95))
+	check(t, Projection, Builtin(), "10.05 mm", nil, sunk(10.05))
 }

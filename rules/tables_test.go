@@ -49,6 +49,11 @@ func TestSeriesOfDiameters(t *testing.T) {
 		13, 19, 25, // studs
 		28, 32, 40, 50, // bars
 	}
+	for _, d := range want {
+		if !slices.Contains(series, d) {
+			t.Errorf("%v mm is not in the series", d)
+		}
+	}
 	for _, inches := range []float64{
 		1. / 4, 5. / 16, 3. / 8, 1. / 2, 5. / 8, 3. / 4, 7. / 8, 1, 1.125, 1.25, 1.375, 1.5, 1.75, 2, 2.25, 2.5, 2.75, 3, 3.25, 3.5, 3.75, 4,
 	} {
@@ -68,6 +73,29 @@ func TestSeriesOfDiameters(t *testing.T) {
 	for _, s := range series {
 		if !slices.ContainsFunc(want, func(w float64) bool { return math.Abs(s-w) < 0.07 }) {
 			t.Errorf("%g mm is in the series, and nothing comes in it", s)
+		}
+	}
+}
+
+// Diameters, coarse pitches (ISO 261) and widths across flats (ISO 4032; heavy
+// hexagon nuts of ASME B18.2.2, one and a half diameters and an eighth) typed or
+// worked out a second time: a hundredth less in one of them shows.
+func TestSizesOfThreads(t *testing.T) {
+	for _, c := range [][3]float64{
+		{8, 1.25, 13}, {10, 1.5, 16}, {12, 1.75, 18}, {14, 2, 21}, {16, 2, 24}, {18, 2.5, 27}, {20, 2.5, 30}, {22, 2.5, 34}, {24, 3, 36},
+		{27, 3, 41}, {30, 3.5, 46}, {33, 3.5, 50}, {36, 4, 55}, {39, 4, 60}, {42, 4.5, 65}, {45, 4.5, 70}, {48, 5, 75},
+	} {
+		if got, ok := threadOf(c[0]); !ok || got.d != c[0] || got.pitch != c[1] || got.flats != c[2] {
+			t.Errorf("M%g: %+v", c[0], got)
+		}
+	}
+	for _, c := range [][2]float64{ // bolt in inches, threads per inch
+		{0.625, 11}, {0.75, 10}, {0.875, 9}, {1, 8}, {1.125, 7}, {1.25, 7}, {1.5, 6}, {1.75, 5}, {2, 4.5}, {2.5, 4},
+	} {
+		got, ok := threadOf(c[0] * 25.4)
+		flats := (1.5*c[0] + 0.125) * 25.4
+		if !ok || math.Abs(got.d-c[0]*25.4) > 1e-9 || math.Abs(got.pitch-25.4/c[1]) > 1e-9 || math.Abs(got.flats-flats) > 1e-9 {
+			t.Errorf("%g in: %+v, want %v across flats", c[0], got, flats)
 		}
 	}
 }
