@@ -49,7 +49,7 @@ var sections = []section{
 	{"check", "whole checks against wc -l and sha256sum, peak memory, growth with the size of the file", benchCheck},
 	{"index", "opening a file (ifcread) against wc -l", benchIndex},
 	{"library", "whole checks against web-ifc streaming all meshes", benchLibrary},
-	{"clash", "finding bars near items, growth with the number of bars", benchClash},
+	{"clash", "finding bars near items, growth of processor time with the number of bars", benchClash},
 	{"workers", "two workers against one, and the same bytes for any number", benchWorkers},
 	{"screen", "screening many small models against the sum of their checks", benchScreen},
 	{"topics", "writing issue lists with pictures and drawings", benchTopics},

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime"
 	"strconv"
 )
 
@@ -55,6 +56,8 @@ func benchTopics(b *bench) error {
 func (t *table) topics(n float64, without, with cost) {
 	t.add(fmt.Sprintf("%.0f topics, written / checked", n), with.wall/without.wall, target{}, "%s / %s; %s processor time, %s peak", seconds(with.wall), seconds(without.wall), seconds(with.cpu), size(with.peak))
 	t.add(fmt.Sprintf("%.0f topics, seconds for 2000 of them", n), (with.wall-without.wall)*2000/n, atMost(60), "%s each", seconds((with.wall-without.wall)/n))
+	each := (with.cpu - without.cpu) / n
+	t.add(fmt.Sprintf("%.0f topics, processor seconds for 2000 of them over the cores", n), each*2000/float64(runtime.NumCPU()), target{}, "%s each", seconds(each))
 }
 
 func countFindings(path string) (float64, error) {
