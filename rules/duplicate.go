@@ -41,6 +41,7 @@ const samePlace = 1
 
 func duplicate(p *Pass) error {
 	items := slices.Collect(p.Items())
+	slices.SortStableFunc(items, p.order)
 	middles := make([]geom.Box, len(items))
 	for i, it := range items {
 		middles[i] = geom.EmptyBox
@@ -49,9 +50,11 @@ func duplicate(p *Pass) error {
 		}
 	}
 	tree := geom.NewBoxTree(middles)
+	told := make([]bool, len(items)) // an item that is there many times is told once
 	for i, it := range items {
 		tree.Query(middles[i].Grow(samePlace+overlapReach(it)), func(k int) bool {
-			if k > i && sameThing(it, items[k]) {
+			if k > i && !told[k] && sameThing(it, items[k]) {
+				told[k] = true
 				p.reportTwice(it, items[k])
 			}
 			return true
@@ -91,12 +94,8 @@ func sizesOf(a, b *model.Item) (s, t geom.Vec) {
 	return a.OwnBox().Size(), b.BoxIn(a.Frame).Size()
 }
 
-// reportTwice reports the later one of two items, in an order that the order of
-// reading has no part in.
+// reportTwice reports an item that is behind another one in order.
 func (p *Pass) reportTwice(a, b *model.Item) {
-	if p.later(a, b) {
-		a, b = b, a
-	}
 	d := a.Middle().Dist(b.Middle())
 	name, other := itemName(b), itemName(a)
 	if from := sourceName(p.m, a.Source); from != sourceName(p.m, b.Source) {
@@ -111,8 +110,11 @@ func (p *Pass) reportTwice(a, b *model.Item) {
 	p.Report(h)
 }
 
-// later reports whether a comes behind b.
-func (p *Pass) later(a, b *model.Item) bool {
+// later reports whether a comes behind b in order.
+func (p *Pass) later(a, b *model.Item) bool { return p.order(a, b) > 0 }
+
+// order is one that the order of reading has no part in.
+func (p *Pass) order(a, b *model.Item) int {
 	g, h := p.group[p.index[a]], p.group[p.index[b]]
 	return cmp.Or(
 		finding.Natural(a.Name, b.Name),
@@ -120,5 +122,5 @@ func (p *Pass) later(a, b *model.Item) bool {
 		cmp.Compare(g.twin, h.twin),
 		compareVec(a.Box.Min, b.Box.Min),
 		compareRef(p.m, a, b),
-	) > 0
+	)
 }

@@ -59,6 +59,7 @@ func itemClearance(p *Pass) error {
 			}
 			return true
 		})
+		found[i] = nearestOf(found[i], "items")
 	})
 	for _, hits := range found {
 		for _, h := range hits {

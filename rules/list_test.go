@@ -77,7 +77,7 @@ func TestDuplicate(t *testing.T) {
 		{"three times", func(s *scene) {
 			apart(0, 20, model.Bolt)(s)
 			s.bolt(s.m.Hosts[0], "C", 1000, 1000)
-		}, 3},
+		}, 2},
 	} {
 		for where, at := range placements {
 			s := newScene(at)

@@ -1,6 +1,8 @@
 package rules
 
 import (
+	"cmp"
+	"fmt"
 	"slices"
 
 	"embedcheck/internal/geom"
@@ -79,4 +81,20 @@ func thickestBar(bars *model.Bars) float64 {
 		r = max(r, bars.Pieces[i].Radius)
 	}
 	return 2 * float64(r)
+}
+
+// mostNear is how many neighbours of one item are told, the nearest first: a heap
+// of a thousand items in one place has a million pairs.
+const mostNear = 50
+
+// nearestOf keeps the nearest of the neighbours of one item, and says in the last
+// of them how many more there are.
+func nearestOf(hits []Hit, what string) []Hit {
+	if len(hits) <= mostNear {
+		return hits
+	}
+	slices.SortStableFunc(hits, func(a, b Hit) int { return cmp.Compare(a.Measured, b.Measured) })
+	last := &hits[mostNear-1]
+	last.Text += fmt.Sprintf("; %d more %s are too near, by no more than that", len(hits)-mostNear, what)
+	return slices.Clone(hits[:mostNear])
 }

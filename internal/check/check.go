@@ -39,6 +39,9 @@ func Read(paths []string, o Options) (*model.Model, error) {
 		elements[i] = element.Read(f, workers)
 	}
 	m := recognise.Build(elements, recognise.Options{Workers: workers, Override: o.Rules.Recognise})
+	if err := exceeded(paths, elements); err != nil {
+		return nil, err
+	}
 	names := sourceNames(paths)
 	for i, f := range files {
 		elements[i].Release()
@@ -47,6 +50,17 @@ func Read(paths []string, o Options) (*model.Model, error) {
 	}
 	m.Remarks = remarks(m)
 	return m, nil
+}
+
+// exceeded is an error that names each file whose shapes are more than is read.
+func exceeded(paths []string, elements []*element.Model) error {
+	var errs []error
+	for i, e := range elements {
+		if why := e.Exceeded(); why != "" {
+			errs = append(errs, fmt.Errorf("%w: %s: %s", ErrRead, paths[i], why))
+		}
+	}
+	return errors.Join(errs...)
 }
 
 // open opens all files; the error names each that could not be.

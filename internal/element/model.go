@@ -33,6 +33,10 @@ func Read(f *ifcread.File, workers int) *Model {
 	return m
 }
 
+// Exceeded says that the shapes of the model are more than is read; "" when they
+// are not. It counts bars once they were visited.
+func (m *Model) Exceeded() string { return m.reader.Exceeded() }
+
 // Release lets go of the elements and their shapes, when all that is needed of
 // them has been taken. Properties can still be looked up.
 func (m *Model) Release() {

@@ -37,6 +37,9 @@ func (r *Reader) sweptAlong(in ifcread.Inst) (*Solid, error) {
 		pts[i] = pts[i].Sub(origin)
 	}
 	for _, a := range prof.areas {
+		if err := r.ringable(a.corners(), len(pts)); err != nil {
+			return nil, bad(in, "%v", err)
+		}
 		rings, closed := ringsAlong(a, pts, func(at, tangent geom.Vec) geom.Vec { return normal(at.Add(origin), tangent) })
 		if rings == nil {
 			return nil, bad(in, "its profile has no direction to turn to along the directrix")

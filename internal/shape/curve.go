@@ -43,6 +43,14 @@ var (
 
 // curve evaluates a curve, 2D curves in the plane z = 0.
 func (r *Reader) curve(in ifcread.Inst, depth int) (path, error) {
+	c, err := r.anyCurve(in, depth)
+	if err == nil && depth == 0 && !r.spend(c.weight()) {
+		err = bad(in, tooMuch)
+	}
+	return c, err
+}
+
+func (r *Reader) anyCurve(in ifcread.Inst, depth int) (path, error) {
 	if depth > maxDepth {
 		return path{}, bad(in, "its curves nest too deep or lead back to themselves")
 	}
@@ -292,7 +300,7 @@ func (c path) joined(p path) (path, error) {
 
 // maxPieces bounds the pieces of one curve, so that curves that use each other
 // again and again cannot fill the memory.
-const maxPieces = 1_000_000
+const maxPieces = 100_000
 
 func (c path) scaleParams(total float64) {
 	if f := total / c.params(); f > 0 && !math.IsInf(f, 0) {

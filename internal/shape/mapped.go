@@ -19,6 +19,10 @@ func (r *Reader) mapped(s *Shape, item ifcread.Inst, above *trail) {
 		s.refused = inner.refused
 		return
 	}
+	if !r.spend(perPart * len(inner.Parts)) {
+		s.refused = tooMuch
+		return
+	}
 	for _, p := range inner.Parts {
 		s.Parts = append(s.Parts, Part{Solid: p.Solid, At: at.Mul(p.At), Item: p.Item})
 	}

@@ -6,8 +6,15 @@ import (
 	"embedcheck/internal/geom"
 )
 
+// maxLoops bounds the loops of one face, each of which is held against all
+// others.
+const maxLoops = 4000
+
 // add adds a face, as several when it is nested.
 func (s *shell) add(f face) {
+	if len(f.loops) > maxLoops {
+		f.loops = f.loops[:1] // the shell comes out open, and says so
+	}
 	if len(f.loops) < 2 || f.curved != nil {
 		s.faces = append(s.faces, f)
 		return

@@ -1,6 +1,8 @@
 package shape
 
 import (
+	"sync/atomic"
+
 	"embedcheck/ifcread"
 	"embedcheck/internal/geom"
 )
@@ -17,6 +19,7 @@ type Reader struct {
 	solids     cache[solidResult] // by solid instance
 	bodies     cache[*Shape]      // by representation
 	maps       recentMaps         // rods of mapped representations
+	spent      atomic.Int64       // points, against the budget
 }
 
 type solidResult struct {

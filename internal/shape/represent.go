@@ -16,7 +16,7 @@ var (
 
 // maxParts bounds the parts of one shape, so that maps that use each other again
 // and again cannot fill the memory.
-const maxParts = 100_000
+const maxParts = 10_000
 
 // Shape is the body of a product: its representation "Body"; failing that,
 // or when something in that cannot be read, a tessellated copy of it; failing

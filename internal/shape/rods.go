@@ -56,7 +56,7 @@ func (r *Reader) rodItem(item ifcread.Inst, visit func([]geom.Vec, float64, geom
 	b := rodBuffers.Get().(*rodBuffer)
 	defer rodBuffers.Put(b)
 	rod, at, ok := r.rod(item, b)
-	if ok {
+	if ok = ok && r.spend(len(rod.Path)); ok {
 		visit(rod.Path, rod.Radius, at)
 	}
 	return ok
@@ -159,6 +159,9 @@ func (r *Reader) mappedRods(item ifcread.Inst, visit func([]geom.Vec, float64, g
 		r.maps.put(rep.ID(), list)
 	}
 	for _, p := range list {
+		if !r.spend(len(p.rod.Path)) {
+			return false
+		}
 		visit(p.rod.Path, p.rod.Radius, at.Mul(p.at))
 	}
 	return len(list) > 0

@@ -36,6 +36,9 @@ func (r *Reader) sectioned(in ifcread.Inst) (*Solid, error) {
 	if err != nil {
 		return nil, err
 	}
+	if err := r.ringable(areas[0].corners(), len(places)+len(c.points(pathTol))); err != nil {
+		return nil, bad(in, "%v", err)
+	}
 	origin := originFor(places[0].at.T)
 	rings := [][]geom.Vec{areas[0].ring(places[0].at)}
 	for i := 1; i < len(places); i++ {
