@@ -56,7 +56,7 @@ func (p *Pass) oneThing(items []*model.Item) {
 			continue
 		}
 		for _, it := range of {
-			other := things[usual][0]
+			other := slices.MinFunc(things[usual], p.order)
 			p.Report(Hit{
 				Item: it, At: it.Middle(), Others: []model.Ref{other.Ref},
 				Text: fmt.Sprintf("mark %s stands here for %s, elsewhere for %s", finding.Plain(it.Mark), thing(it), thing(other)),

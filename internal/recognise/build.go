@@ -2,6 +2,7 @@ package recognise
 
 import (
 	"fmt"
+	"slices"
 
 	"embedcheck/internal/element"
 	"embedcheck/internal/geom"
@@ -49,25 +50,35 @@ type builder struct {
 }
 
 // originOf is the local origin, in whole metres: zero unless the model lies so
-// far out that products of coordinates would lose what rules measure.
+// far out that products of coordinates would lose what rules measure. It is the
+// middle one of all elements along each axis, so that neither an element left
+// behind at zero nor the order of the file has a part in it.
 func originOf(models []*element.Model) geom.Vec {
-	const far = 1e5
+	const far, metre = 1e5, 1000
+	var at [3][]float64
 	for _, m := range models {
 		for _, e := range m.Elements {
 			if e.Problem != "" || len(e.Shape.Parts) == 0 {
 				continue
 			}
 			p := &e.Shape.Parts[0]
-			c := p.Solid.Box().Transform(e.Place.Mul(p.At)).Center()
-			if !c.Finite() || c.Norm() < far {
-				return geom.Vec{}
+			if c := p.Solid.Box().Transform(e.Place.Mul(p.At)).Center(); c.Finite() {
+				at[0], at[1], at[2] = append(at[0], c.X), append(at[1], c.Y), append(at[2], c.Z)
 			}
-			const metre = 1000
-			round := func(v float64) float64 { return float64(int64(v/metre)) * metre }
-			return geom.V(round(c.X), round(c.Y), round(c.Z))
 		}
 	}
-	return geom.Vec{}
+	if len(at[0]) == 0 {
+		return geom.Vec{}
+	}
+	for _, list := range at {
+		slices.Sort(list)
+	}
+	k := len(at[0]) / 2
+	if geom.V(at[0][k], at[1][k], at[2][k]).Norm() < far {
+		return geom.Vec{}
+	}
+	round := func(v float64) float64 { return float64(int64(v/metre)) * metre }
+	return geom.V(round(at[0][k]), round(at[1][k]), round(at[2][k]))
 }
 
 func (b *builder) elements(m *element.Model, source int) {
