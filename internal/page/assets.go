@@ -25,7 +25,7 @@ func newAssets(drawings string) assets {
 }
 
 // pageScripts are the parts of the page's script, in their order.
-var pageScripts = []string{"script.js", "scene.js", "stage.js", "space.js"}
+var pageScripts = []string{"script.js", "scene.js", "stage.js", "eye.js", "tags.js", "space.js"}
 
 // scriptOf is one script of some files, in a scope of its own.
 func scriptOf(names ...string) string {

@@ -326,6 +326,37 @@ func TestBrowserSpaceHostileNames(t *testing.T) {
 	calm(t, p, address)
 }
 
+// TestBrowserSpaceTouch: one finger turns, two zoom, a tap names.
+func TestBrowserSpaceTouch(t *testing.T) {
+	p := browsertest.Open(t, 390, 844)
+	r, s := inSpace(t, handmade.Panel(geom.Identity))
+	address := inFile(t, r)
+	p.Go(address)
+	browsertest.Value[bool](p, `(document.querySelector('.row a').click(), true)`)
+	openSpace(p)
+	first := stagePicture(t, p)
+	cx, cy := float64(first.Rect.Min.X+first.Rect.Dx()/2), float64(first.Rect.Min.Y+first.Rect.Dy()/2)
+	p.Fingers([][2]float64{{cx, cy}}, [][2]float64{{cx + 80, cy}})
+	if n := differ(first, stagePicture(t, p)); n < 10*grain {
+		t.Errorf("one finger changes %d pixels", n)
+	}
+	browsertest.Value[bool](p, `(document.querySelector('[data-do=reset]').click(), true)`)
+	before := vermillion(stagePicture(t, p))
+	p.Fingers([][2]float64{{cx - 60, cy}, {cx + 60, cy}}, [][2]float64{{cx - 30, cy}, {cx + 30, cy}})
+	if after := vermillion(stagePicture(t, p)); after == 0 || after > before*2/3 {
+		t.Errorf("the item has %d pixels, with two fingers drawn together %d", before, after)
+	}
+	if y := browsertest.Value[float64](p, `scrollY`); y != browsertest.Value[float64](p, `(document.querySelector('.stage').scrollIntoView(), scrollY)`) {
+		t.Error("fingers on the view scroll the page")
+	}
+	browsertest.Value[bool](p, `(document.querySelector('[data-do=reset]').click(), true)`)
+	x, y := onScreen(p, s.Outlook(), s.Anchor.At(50))
+	tap := [][2]float64{{x, y}}
+	p.Fingers(tap, tap)
+	p.Wait(toldBody + `.startsWith('the item: HB-1')`)
+	calm(t, p, address)
+}
+
 // The view goes with the finding, and is not printed.
 func TestBrowserSpaceGoesAlong(t *testing.T) {
 	p := browsertest.Open(t, 1280, 1000)

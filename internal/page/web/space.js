@@ -3,10 +3,10 @@
 // moves from sheet to sheet and is not started before somebody opens it.
 const space = $('#space');
 const newSpace = () => {
- const canvas = $('#space-canvas'), tags = $('#space-tags'), told = $('#space-told'), slide = $('#space-at'), way = $('#space-way');
+ const canvas = $('#space-canvas'), tags = newTags($('#space-tags'), canvas), eye = newEye(canvas), told = $('#space-told'), slide = $('#space-at'), way = $('#space-way');
  const untouched = told.textContent;
  const field = id => $('#space-' + id);
- let stage = null, place = null, bodies = [], names = [], view = null, section = null, chosen = -1, turn = 0, extent = 1;
+ let stage = null, place = null, bodies = [], names = [], section = null, chosen = -1, turn = 0, extent = 1;
 
  const trouble = text => {
   field('trouble').textContent = text;
@@ -20,32 +20,6 @@ const newSpace = () => {
   const out = {line: rgb('--edge'), chosen: rgb('--chosen-body'), paper: paper.length === 4 ? [...paper.slice(1)].map(h => parseInt(h + h, 16) / 255) : rgb('--paper')};
   for (const n of [...roleInk, 'cut', 'bar-cut']) out[n] = rgb('--' + n);
   return out;
- };
-
- // Where the eye is. z is up; the view turns about its target.
- const half = Math.tan(22.5 * Math.PI / 180);
- const narrowness = () => Math.min(1, canvas.clientWidth / Math.max(1, canvas.clientHeight));
- const away = radius => radius * 1.25 / half / narrowness();
- const first = () => {
-  const [x, y, z] = place.back;
-  view = {yaw: Math.atan2(y, x), pitch: Math.max(-1.55, Math.min(1.55, Math.asin(z))), far: away(place.radius), target: [0, 0, 0]};
- };
- const axes = () => {
-  const {yaw, pitch} = view, back = [Math.cos(pitch) * Math.cos(yaw), Math.cos(pitch) * Math.sin(yaw), Math.sin(pitch)];
-  const right = [-Math.sin(yaw), Math.cos(yaw), 0];
-  return {back, right, up: cross(back, right)};
- };
- const camera = () => {
-  const {back, right, up} = axes(), eye = add(view.target, back, view.far);
-  const near = Math.max(1, view.far / 50), far = view.far + Math.hypot(...view.target) + extent;
-  const sy = 1 / half, sx = sy * canvas.clientHeight / Math.max(1, canvas.clientWidth), a = (far + near) / (near - far), b = 2 * far * near / (near - far);
-  const e = [-dot(right, eye), -dot(up, eye), -dot(back, eye)];
-  const lens = new Float32Array([0, 1, 2].flatMap(i => [sx * right[i], sy * up[i], a * back[i], -back[i]]).concat(sx * e[0], sy * e[1], a * e[2] + b, -e[2]));
-  return {lens, eye, lamp: unit(add(add(back, up, 0.55), right, -0.3))};
- };
- const onScreen = (lens, p) => {
-  const [x, y, , w] = [0, 1, 2, 3].map(r => lens[r] * p[0] + lens[4 + r] * p[1] + lens[8 + r] * p[2] + lens[12 + r]);
-  return w > 0 ? [(x / w + 1) / 2 * canvas.clientWidth, (1 - y / w) / 2 * canvas.clientHeight] : null;
  };
 
  // The section: its normal looks to what is taken away, and it stands so far
@@ -87,7 +61,7 @@ const newSpace = () => {
   const cut = cutAt(+way.value, field('flip').checked), n = cut.slice(0, 3), size = 2 * extent;
   const x = unit(cross(n, Math.abs(n[2]) < 0.9 ? [0, 0, 1] : [1, 0, 0])), y = cross(n, x), o = n.map(v => v * cut[3]);
   const sheet = [[-1, -1], [1, -1], [-1, 1], [1, 1]].flatMap(([u, v]) => add(add(o, x, u * size), y, v * size));
-  return {...camera(), cut, sheet, cutting: field('cut').checked, concrete: field('concrete').value, chosen, dots: ratio()};
+  return {...eye.look(), cut, sheet, cutting: field('cut').checked, concrete: field('concrete').value, chosen, dots: ratio()};
  };
  const ratio = () => Math.min(2, devicePixelRatio || 1);
  const paint = () => {
@@ -102,54 +76,30 @@ const newSpace = () => {
  let due = 0;
  const redraw = () => { due ||= requestAnimationFrame(paint); };
 
- // What is written over the view: the measured distance, and names of what it is
- // about.
- const draw = (name, attributes, text) => {
-  const el = document.createElementNS('http://www.w3.org/2000/svg', name);
-  for (const k in attributes) el.setAttribute(k, attributes[k]);
-  if (text) el.textContent = text;
-  tags.append(el);
-  return el;
- };
- const short = s => s.length > 30 ? s.slice(0, 29) + '…' : s;
- // handle is the place of a body that is nearest to the centre of the view.
- const handle = b => {
-  let best = [0, 0, 0], least = Infinity;
+ // middle is the place of a body that is nearest to the centre of the view.
+ const middle = b => {
+  if (b.middle) return b.middle;
+  let least = Infinity;
   for (let i = 0; i < b.corners.length; i++) {
    const p = add(b.points[b.corners[i]], place.centre, -1), q = add(b.points[b.corners[i % 3 === 2 ? i - 2 : i + 1]], place.centre, -1);
    const d = add(q, p, -1), k = Math.max(0, Math.min(1, -dot(p, d) / (dot(d, d) || 1))), at = add(p, d, k);
-   if (dot(at, at) < least) { least = dot(at, at); best = at; }
+   if (dot(at, at) < least) { least = dot(at, at); b.middle = at; }
   }
-  return best;
+  return b.middle;
  };
  const write = lens => {
-  tags.replaceChildren();
-  const seen = new Set(), taken = [];
-  const tag = (p, text, dy) => {
-   const at = p && onScreen(lens, p);
-   if (!at || at[0] < 0 || at[1] < 0 || at[0] > canvas.clientWidth || at[1] > canvas.clientHeight) return;
-   const y = Math.max(16, Math.min(canvas.clientHeight - 6, free(at[1] + dy))), lead = draw('path', {class: 'lead under'}), over = draw('path', {class: 'lead'});
-   const el = draw('text', {y}, short(text)), long = el.getComputedTextLength(), room = canvas.clientWidth - 4;
-   const right = at[0] + 15 + long < room, x = right ? at[0] + 15 : Math.max(4, Math.min(at[0] - 15, room) - long);
-   el.setAttribute('x', x);
-   for (const l of [lead, over]) l.setAttribute('d', 'M' + at + 'L' + [right ? x - 3 : x + long + 3, y - 5]);
-  };
-  const free = y => {
-   while (taken.some(t => Math.abs(t - y) < 17)) y += 17;
-   taken.push(y);
-   return y;
-  };
-  const ends = place.from && [place.from, place.to].map(p => onScreen(lens, add(p, place.centre, -1)));
-  if (ends?.[0] && ends[1]) {
-   for (const c of ['under', '']) draw('path', {class: c, d: 'M' + ends[0] + 'L' + ends[1]});
-   tag(add(add(place.from, place.to).map(x => x / 2), place.centre, -1), measured, 22);
+  const seen = new Set(), [from, to] = [place.from, place.to].map(p => p && add(p, place.centre, -1));
+  tags.begin(lens);
+  if (from) {
+   tags.distance(from, to);
+   tags.tag(add(from, to).map(x => x / 2), measured, 22);
   }
-  bodies.forEach((b, i) => {
-   if (b.role !== item && b.role !== against || seen.has(b.name)) return;
+  for (const b of bodies) {
+   if (b.role !== item && b.role !== against || seen.has(b.name)) continue;
    seen.add(b.name);
-   tag(b.role === against && place.to ? add(place.to, place.centre, -1) : handle(b), called(b), b.role === item ? -34 : 34);
-  });
-  if (chosen >= 0 && !seen.has(bodies[chosen].name)) tag(handle(bodies[chosen]), called(bodies[chosen]), -12);
+   tags.tag(b.role === against && to || middle(b), called(b), b.role === item ? -34 : 34);
+  }
+  if (chosen >= 0 && !seen.has(bodies[chosen].name)) tags.tag(middle(bodies[chosen]), called(bodies[chosen]), -12);
  };
  let measured = '';
 
@@ -184,7 +134,7 @@ const newSpace = () => {
   for (const role of [item, against, 3, bar, host, otherHost]) {
    const of = bodies.filter(b => b.role === role), who = [...new Set(of.map(called))];
    if (!of.length) continue;
-   entry(roleInk[role], roleWords[role] + ': ' + (who.length > 3 ? who.slice(0, 2).map(short).join(', ') + ' and ' + (who.length - 2) + ' more names' : who.map(short).join(', ')));
+   entry(roleInk[role], roleWords[role] + ': ' + (who.length > 3 ? who.slice(0, 2).map(shortly).join(', ') + ' and ' + (who.length - 2) + ' more names' : who.map(shortly).join(', ')));
    if (role === host) entry('cut', 'cut concrete');
   }
  };
@@ -216,36 +166,25 @@ const newSpace = () => {
    setSection(0);
    tellSection();
    legend();
-   first();
+   eye.begin(place, extent);
    redraw();
   } catch (e) {
    if (mine === turn) trouble('The view in space cannot be shown: ' + e.message + '. The drawing holds all figures.');
   }
  };
 
- const rotate = (x, y) => {
-  view.yaw -= x;
-  view.pitch = Math.max(-1.55, Math.min(1.55, view.pitch + y));
- };
- const move = (x, y) => { // in CSS pixels
-  const {right, up} = axes(), mm = 2 * half * view.far / Math.max(1, canvas.clientHeight);
-  view.target = add(add(view.target, right, -x * mm), up, y * mm);
- };
- const zoom = k => { view.far = Math.max(place.radius / 10, Math.min(8 * extent, view.far * k)); };
- const shift = (x, y, moving) => moving ? move(40 * x, 40 * y) : rotate(0.13 * x, 0.13 * y);
+ const shift = (x, y, moving) => moving ? eye.move(40 * x, 40 * y) : eye.turn(0.13 * x, 0.13 * y);
  const acts = {
   left: m => shift(-1, 0, m), right: m => shift(1, 0, m), up: m => shift(0, -1, m), down: m => shift(0, 1, m),
-  closer: () => zoom(0.8), farther: () => zoom(1.25), reset: first, before: () => walk(-1), next: () => walk(1),
+  closer: () => eye.zoom(0.8), farther: () => eye.zoom(1.25), reset: eye.home, before: () => walk(-1), next: () => walk(1),
   whole: () => {
    const all = bodies.filter(b => isConcrete(b.role)), points = (all.length ? all : bodies).flatMap(b => b.points);
    const side = f => [0, 1, 2].map(k => points.reduce((m, p) => f(m, p[k]), -f(-Infinity, Infinity)));
-   const lo = side(Math.min), hi = side(Math.max);
-   view.target = add(add(lo, hi).map(x => x / 2), place.centre, -1);
-   view.far = away(Math.hypot(...add(hi, lo, -1)) / 2) * 0.75;
+   eye.fit(side(Math.min), side(Math.max));
   },
  };
  const doIt = (name, moving) => {
-  if (!view) return;
+  if (!place) return;
   acts[name](moving ?? field('move').checked);
   redraw();
  };
@@ -276,7 +215,7 @@ const newSpace = () => {
  });
  canvas.addEventListener('pointermove', e => {
   const f = fingers.get(e.pointerId);
-  if (!f || !view) return;
+  if (!f || !place) return;
   if (Math.hypot(e.clientX - f.from[0], e.clientY - f.from[1]) > 4) still = false;
   if (still) return;
   const before = fingers.size === 2 && apart(), x = e.clientX - f.x, y = e.clientY - f.y;
@@ -284,14 +223,14 @@ const newSpace = () => {
   f.y = e.clientY;
   if (before) {
    const now = apart();
-   zoom(before.far / Math.max(1, now.far));
-   move(now.x - before.x, now.y - before.y);
-  } else if (e.shiftKey || e.buttons > 1 || field('move').checked) move(x, y);
-  else rotate(x * 0.008, y * 0.008);
+   eye.zoom(before.far / Math.max(1, now.far));
+   eye.move(now.x - before.x, now.y - before.y);
+  } else if (e.shiftKey || e.buttons > 1 || field('move').checked) eye.move(x, y);
+  else eye.turn(x * 0.008, y * 0.008);
   redraw();
  });
  canvas.addEventListener('pointerup', e => {
-  if (still && fingers.size === 1 && view && e.button === 0) {
+  if (still && fingers.size === 1 && stage && place && e.button === 0) {
    const r = canvas.getBoundingClientRect(), k = canvas.width / r.width;
    point(stage.pick(state(), Math.floor((e.clientX - r.left) * k), Math.floor((e.clientY - r.top) * k), Math.round((e.pointerType === 'mouse' ? 3 : 10) * k)));
   }
@@ -299,9 +238,9 @@ const newSpace = () => {
  for (const end of ['pointerup', 'pointercancel']) canvas.addEventListener(end, e => { fingers.delete(e.pointerId); still = false; });
  canvas.addEventListener('contextmenu', e => e.preventDefault());
  canvas.addEventListener('wheel', e => {
-  if (!view) return;
+  if (!place) return;
   e.preventDefault();
-  zoom(Math.exp(Math.max(-200, Math.min(200, e.deltaMode ? e.deltaY * 30 : e.deltaY)) * 0.0015));
+  eye.zoom(Math.exp(Math.max(-200, Math.min(200, e.deltaMode ? e.deltaY * 30 : e.deltaY)) * 0.0015));
   redraw();
  }, {passive: false});
 
