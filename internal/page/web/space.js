@@ -88,18 +88,19 @@ const newSpace = () => {
   return b.middle;
  };
  const write = lens => {
-  const seen = new Set(), [from, to] = [place.from, place.to].map(p => p && add(p, place.centre, -1));
+  const seen = new Map(), [from, to] = [place.from, place.to].map(p => p && add(p, place.centre, -1));
   tags.begin(lens);
   if (from) {
    tags.distance(from, to);
    tags.tag(add(from, to).map(x => x / 2), measured, 22);
   }
   for (const b of bodies) {
-   if (b.role !== item && b.role !== against || seen.has(b.name)) continue;
-   seen.add(b.name);
+   if (b.role !== item && b.role !== against || seen.has(called(b))) continue;
+   seen.set(called(b), b);
    tags.tag(b.role === against && to || middle(b), called(b), b.role === item ? -34 : 34);
   }
-  if (chosen >= 0 && !seen.has(bodies[chosen].name)) tags.tag(middle(bodies[chosen]), called(bodies[chosen]), -12);
+  const b = bodies[chosen];
+  if (b && seen.get(called(b)) !== b) tags.tag(middle(b), called(b), -12);
  };
  let measured = '';
 

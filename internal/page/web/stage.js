@@ -97,6 +97,7 @@ const newStage = canvas => {
   gl.enable(gl.DEPTH_TEST);
   gl.depthFunc(gl.LEQUAL);
   gl.enable(gl.POLYGON_OFFSET_FILL);
+  gl.polygonOffset(1, 1);
   gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT | gl.STENCIL_BUFFER_BIT);
  };
  const paint = (rgb, a, how = {}) => {
@@ -104,8 +105,8 @@ const newStage = canvas => {
   gl.uniform1i(where.lit, how.lit ? 1 : 0);
   gl.uniform1i(where.cutting, how.cutting ? 1 : 0);
   gl.uniform1i(where.pattern, how.pattern ?? 0);
-  gl.uniform1f(where.pull, how.edge ? 1e-4 : 0); // edges lie before their faces
-  gl.polygonOffset(1, how.behind ? 8 : 1); // what is flush with the concrete is seen
+  // Edges lie before their faces, and steel that is flush with concrete before that.
+  gl.uniform1f(where.pull, (how.edge ? 1e-4 : 0) + (how.behind ? 0 : 5e-5));
  };
  const from = buffer => {
   gl.bindBuffer(gl.ARRAY_BUFFER, buffer);
@@ -165,13 +166,13 @@ const newStage = canvas => {
     gl.enable(gl.CULL_FACE);
     for (const side of [gl.FRONT, gl.BACK]) {
      gl.cullFace(side);
-     for (const role of [host, otherHost]) paint(ink[roleInk[role]], 0.28, {lit: true, cutting: s.cutting}), fill(ranges[role]);
+     for (const role of [host, otherHost]) paint(ink[roleInk[role]], 0.28, {lit: true, cutting: s.cutting, behind: true}), fill(ranges[role]);
     }
     gl.disable(gl.CULL_FACE);
     for (const role of [host, otherHost]) cap(s, ranges[role], ink.cut, 0.3, {pattern: hatch, behind: true});
     gl.depthMask(true);
    }
-   for (const role of [host, otherHost]) paint(ink.line, solid ? 1 : 0.6, {edge: true, cutting: s.cutting}), lines(ranges[role]);
+   for (const role of [host, otherHost]) paint(ink.line, solid ? 1 : 0.6, {edge: true, behind: true, cutting: s.cutting}), lines(ranges[role]);
    if (s.chosen >= 0 && !isConcrete(bodies[s.chosen].role)) {
     gl.disable(gl.DEPTH_TEST); // seen through everything
     paint(ink.chosen, 0.5);
