@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
 	"embedcheck/internal/measure"
 	"embedcheck/internal/model"
@@ -528,4 +529,72 @@ func TestProjectionOfSunkBolts(t *testing.T) {
 	}
 	check(t, Projection, Builtin(), "9.95 mm", []float64{-9.95}, sunk(9.95))
 	check(t, Projection, Builtin(), "10.05 mm", nil, sunk(10.05))
+}
+
+// A bolt that hardly stands out is no socket: what lies against its element is in
+// the way of its nut.
+func TestBoltsOpenIntoNoJoint(t *testing.T) {
+	c := bolt("A", 1000, 1000)
+	c.open.Y, c.length = -5, 165
+	if f := onlyScene(t, Access, Builtin(), facing(c, 25)); f.Priority.String() != "review" || !same(measured([]finding.Finding{f}), []float64{20}) {
+		t.Errorf("got %+v", f)
+	}
+}
+
+// Without a template the base plate that was read first counts.
+func TestFirstOfTwoBasePlates(t *testing.T) {
+	s := newScene(geom.Identity)
+	items := four(s)
+	first := s.over("P", 850, 850, 1150, 1150, 30, 20, items...)
+	s.over("Q", 850, 850, 1150, 1150, 60, 20, items...)
+	if got := passOf(PartsComplete, s, Builtin()).newBill().first(items[0].Anchors[0]); got != first {
+		t.Errorf("got %+v", got)
+	}
+}
+
+// A shank is of a standard size up to half a millimetre off, on both sides.
+func TestHowFarOffASizeMayBe(t *testing.T) {
+	shank := func(d float64) func(*scene) {
+		return func(s *scene) {
+			c := bolt("A", 1000, 1000)
+			c.d = d
+			s.add(s.wall("W"), c)
+		}
+	}
+	for _, d := range []float64{72.499, 71.501} {
+		check(t, StandardSize, Builtin(), "near", nil, shank(d))
+	}
+	for _, d := range []float64{72.503, 71.497} {
+		check(t, StandardSize, Builtin(), "farther", []float64{d}, shank(d))
+	}
+}
+
+// A template whose upper side stands out by no more than 1 mm is cast in.
+func TestTemplatesThatAreCastIn(t *testing.T) {
+	at := func(gap float64) func(*scene) {
+		return func(s *scene) { s.template(s.over("T", 850, 850, 1150, 1150, gap, 8, four(s)...)) }
+	}
+	check(t, TemplateStandoff, Builtin(), "0.98 mm out", nil, at(-7.02))
+	check(t, TemplateStandoff, Builtin(), "1.02 mm out", []float64{-6.98}, at(-6.98))
+}
+
+// Of the entries of a limit that are worked out the one that the finding names
+// governs, and no other.
+func TestEntryThatGoverns(t *testing.T) {
+	set := limitFor(EdgeDistance, Term{MM, 50}, Term{Diameters, 6})
+	it := &model.Item{Kind: model.Bolt}
+	for _, c := range []struct{ governs, want string }{{"mm", "mm"}, {"diameters", "diameters"}, {"stated", "stated"}} {
+		var got []string
+		for _, w := range set.Work(EdgeDistance, it, Basis{Diameter: 20}, &finding.Instance{Governs: c.governs, Required: 120}) {
+			if w.Governs && w.Value == 120 {
+				got = append(got, w.Entry)
+			}
+		}
+		if len(got) != 1 || !strings.Contains(got[0], c.want) {
+			t.Errorf("%s: %v", c.governs, got)
+		}
+	}
+	if got := set.Work(EdgeDistance, it, Basis{Diameter: 20}, &finding.Instance{}); len(got) != 2 || got[0].Governs || got[1].Governs {
+		t.Errorf("of a finding that names none: %+v", got)
+	}
 }
