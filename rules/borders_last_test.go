@@ -199,7 +199,7 @@ func TestPartsOfTheEmbeddedEnd(t *testing.T) {
 		a    *model.Anchor
 		from float64
 		want bool
-	}{{a, 249.9, false}, {a, 250.1, true}, {short, 139.9, false}, {short, 140.1, true}, {shallow, 118.9, false}, {shallow, 119.1, true}} {
+	}{{a, 249.9, false}, {a, 250.1, true}, {short, 139.9, false}, {short, 140.1, true}, {shallow, 118.995, false}, {shallow, 119.005, true}} {
 		if got := bears(c.a, model.Part{From: c.from}); got != c.want {
 			t.Errorf("from %v mm: %v", c.from, got)
 		}
@@ -596,5 +596,108 @@ func TestEntryThatGoverns(t *testing.T) {
 	}
 	if got := set.Work(EdgeDistance, it, Basis{Diameter: 20}, &finding.Instance{}); len(got) != 2 || got[0].Governs || got[1].Governs {
 		t.Errorf("of a finding that names none: %+v", got)
+	}
+}
+
+// What lies before the open end or behind the deepest point does not count, and
+// neither does what is in the own host.
+func TestLengthOutsideOfAHost(t *testing.T) {
+	i := func(ft ...float64) (out []geom.Interval) {
+		for k := 0; k < len(ft); k += 2 {
+			out = append(out, geom.Interval{From: ft[k], To: ft[k+1]})
+		}
+		return out
+	}
+	for _, c := range []struct {
+		name   string
+		in, of []geom.Interval
+		want   float64
+	}{
+		{"before the open end", i(-50, -10), nil, 0}, {"behind the end", i(120, 150), nil, 0}, {"both, and 20 mm between", i(-50, -10, 10, 30, 120, 150), nil, 20},
+		{"over both ends", i(-50, 150), nil, 100}, {"half of it in its own", i(10, 50), i(30, 90), 20}, {"between two pieces of its own", i(0, 100), i(0, 40, 70, 100), 30},
+	} {
+		if got := lengthOutside(c.in, c.of, 100); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
+// What is there for others, or gone when the concrete has set, is in nobody's way;
+// it lies beside the axis here, so that nothing else lets it pass.
+func TestWhatYields(t *testing.T) {
+	build := func(kind model.Kind, twin bool) func(*scene) {
+		return func(s *scene) {
+			w := s.wall("W")
+			s.add(w, socket("F", 1000, 1000))
+			it := s.plateAt(w, "T", 990, 900, 1300, 1100, -60, 10)
+			it.Kind, it.Twin = kind, twin
+		}
+	}
+	check(t, Access, Builtin(), "a plate", []float64{50}, build(model.Plate, false))
+	for _, k := range []model.Kind{model.Template, model.Fitting, model.Former} {
+		check(t, Access, Builtin(), k.String(), nil, build(k, false))
+	}
+	check(t, Access, Builtin(), "a twin", nil, build(model.Plate, true))
+}
+
+func TestBoltsThatAreAlike(t *testing.T) {
+	lean := func(d, degrees float64) *model.Anchor {
+		sin, cos := math.Sincos(degrees * math.Pi / 180)
+		return &model.Anchor{Diameter: d, Dir: geom.V(sin, cos, 0)}
+	}
+	for _, c := range []struct {
+		d, degrees float64
+		want       bool
+	}{{20, 0, true}, {20.9, 0, true}, {21.1, 0, false}, {20, 2.5, true}, {20, 2.6, false}, {20, 180, false}} {
+		if got := alikeBolts(lean(20, 0), lean(c.d, c.degrees)); got != c.want {
+			t.Errorf("%v mm, %v degrees: %v", c.d, c.degrees, got)
+		}
+	}
+}
+
+// Anchors that cannot be measured stand for nothing: neither for the edge of a set
+// nor for the height of a template.
+func TestAnchorsThatCannotBeMeasured(t *testing.T) {
+	s := newScene(geom.Identity)
+	w := s.wall("W")
+	a, b := s.bolt(w, "A", 200, 1200).Anchors[0], s.bolt(w, "B", 90, 1000).Anchors[0]
+	a.Diameter = math.NaN()
+	if got := passOf(ConcreteCone, s, Builtin()).nearestEdge([]*model.Anchor{b, a}); got != b {
+		t.Errorf("got the one at %v", got.Open)
+	}
+	check(t, TemplateStandoff, Builtin(), "a bolt that enters nothing", []float64{20}, func(s *scene) {
+		items := four(s)
+		items[0].Anchors[0].Entry = nil
+		s.template(s.over("T", 850, 850, 1150, 1150, 20, 8, items...))
+	})
+}
+
+// The order of reading has no part in which face of a set is told.
+func TestSplitSetsInAnyOrder(t *testing.T) {
+	var first string
+	for _, names := range [][2]string{{"A", "B"}, {"B", "A"}} {
+		s := newScene(geom.Identity)
+		w := s.wall("W")
+		w.Property = says("FaceUp", "-Y")
+		var items []*model.Item
+		for _, n := range names {
+			c := bolt(n, 1000, 1000)
+			if n == "B" {
+				c = backBolt(n, 1400, 1000)
+			}
+			c.kind = model.Socket
+			items = append(items, s.add(w, c))
+		}
+		s.set("HB", items...)
+		got := only(t, FaceSide, s.m)
+		if len(got) != 1 {
+			t.Fatalf("%v: %+v", names, got)
+		}
+		if first == "" {
+			first = got[0].Message
+		}
+		if got[0].Message != first {
+			t.Errorf("%v: %s, and %s", names, got[0].Message, first)
+		}
 	}
 }

@@ -45,7 +45,10 @@ func templateStandoff(p *Pass) error {
 		var lowest *model.Anchor
 		got := math.Inf(1)
 		for _, a := range s.Anchors {
-			if gap := s.Gap(a); sound(a) && gap < got-placeNoise {
+			if !sound(a) {
+				continue
+			}
+			if gap := s.Gap(a); gap < got-placeNoise {
 				got, lowest = gap, a
 			}
 		}
