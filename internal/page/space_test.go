@@ -18,6 +18,7 @@ import (
 	"embedcheck/internal/drawing/subject"
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
+	"embedcheck/internal/model"
 	"embedcheck/internal/page"
 	"embedcheck/internal/scene"
 	"embedcheck/rules"
@@ -273,6 +274,35 @@ func TestBrowserSpaceSteps(t *testing.T) {
 	p.Wait(toldBody + ` !== ` + fmt.Sprintf("%q", last))
 	if got := browsertest.Value[string](p, toldBody); strings.Contains(got, "host:") {
 		t.Errorf("the body before the last is %q", got)
+	}
+}
+
+// TestBrowserSpaceWithoutConcrete: an item that lies in no host is shown, and
+// there is nothing to cut.
+func TestBrowserSpaceWithoutConcrete(t *testing.T) {
+	s := handmade.New(geom.Identity)
+	s.Add(nil, handmade.Rod{Kind: model.Bolt, Name: "HB-9", Size: "M20 x 260", Open: geom.V(0, 0, 0), Dir: geom.V(0, 0, -1), D: 20, Length: 260})
+	for name, c := range map[string]struct {
+		scene *handmade.Scene
+		cuts  bool
+	}{"HB-9": {s, false}, "HB-1": {handmade.Panel(geom.Identity), true}} {
+		t.Run(name, func(t *testing.T) {
+			p := browsertest.Open(t, 1280, 1000)
+			r, _ := inSpace(t, c.scene)
+			address := inFile(t, r)
+			p.Go(address)
+			openSpace(p)
+			if got := browsertest.Value[string](p, legend); !strings.HasPrefix(got, "the item: "+name) || strings.Contains(got, "concrete") != c.cuts {
+				t.Errorf("the legend says %q", got)
+			}
+			if n := vermillion(stagePicture(t, p)); n < 300 {
+				t.Errorf("%d pixels show the item", n)
+			}
+			if got := browsertest.Value[bool](p, `document.querySelector('#space-section').checkVisibility()`); got != c.cuts {
+				t.Errorf("there is something to cut: %v", got)
+			}
+			calm(t, p, address)
+		})
 	}
 }
 

@@ -161,6 +161,7 @@ const newSpace = () => {
    stage.load(bodies, place.centre);
    chosen = -1;
    told.textContent = untouched;
+   field('section').hidden = !bodies.some(b => isConcrete(b.role));
    field('cut').checked = place.cuts;
    field('flip').checked = false;
    way.value = '0';
