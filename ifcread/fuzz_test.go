@@ -225,7 +225,7 @@ func FuzzDecodeString(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, raw []byte) {
 		var got string
-		bounded.Work(t, len(raw), bounded.Limit{Base: 64 << 10, PerByte: 16}, func() { got = DecodeString(raw) })
+		bounded.Work(t, len(raw), bounded.Limit{Base: 2 << 20, PerByte: 16}, func() { got = DecodeString(raw) })
 		if !utf8.ValidString(got) || len(got) > 3*len(raw) {
 			t.Fatalf("%q gives %q", raw, got)
 		}

@@ -24,12 +24,12 @@ type scanner struct {
 	comments window
 	feeds    window // line breaks, as \n
 	returns  window // line breaks, as \r
-	open     bool   // there is no end of a comment from here on
+	open     int    // from here on no comment ends
 	guesses  [guesses]keyword
 }
 
 func newScanner(b []byte) *scanner {
-	return &scanner{b: b, e: known(), semiAt: -1,
+	return &scanner{b: b, e: known(), semiAt: -1, open: len(b),
 		quotes: window{c: '\''}, comments: window{c: '/', then: '*'}, feeds: window{c: '\n'}, returns: window{c: '\r'}}
 }
 

@@ -71,11 +71,11 @@ func (s *scanner) string(i int) (int, why) {
 // comment is the place behind the comment that begins at i. One without an end
 // is no comment, or it would swallow the rest of the file.
 func (s *scanner) comment(i int) (next int, ok bool) {
-	if !s.open {
+	if i < s.open {
 		if k := bytes.Index(s.b[i+2:], commentClose); k >= 0 {
 			return i + 2 + k + 2, true
 		}
-		s.open = true // nor is there one further on
+		s.open = i // nor does one further on; but one before may, to which a broken statement leads back
 	}
 	return i, false
 }

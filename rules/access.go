@@ -2,6 +2,7 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
@@ -49,12 +50,10 @@ type obstacle struct {
 
 func access(p *Pass) error {
 	v := p.newView()
-	found := make([][]inTheWay, len(p.m.Items)) // slot i belongs to item i: no lock
-	p.each(len(p.m.Items), func(i int) {
-		it := p.m.Items[i]
-		if !p.On(it) || it.Twin {
-			return
-		}
+	items := p.unheaped(slices.DeleteFunc(slices.Collect(p.Items()), func(it *model.Item) bool { return it.Twin }))
+	found := make([][]inTheWay, len(items)) // slot i belongs to item i: no lock
+	p.each(len(items), func(i int) {
+		it := items[i]
 		for _, a := range it.Anchors {
 			if !sound(a) {
 				continue

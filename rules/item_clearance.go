@@ -3,6 +3,7 @@ package rules
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"embedcheck/internal/finding"
 	"embedcheck/internal/geom"
@@ -40,7 +41,7 @@ var ItemClearance = &Rule{
 func itemClearance(p *Pass) error {
 	var items []*model.Item
 	var boxes []geom.Box
-	for it := range p.Items() {
+	for _, it := range p.unheaped(slices.Collect(p.Items())) {
 		items, boxes = append(items, it), append(boxes, it.Box)
 	}
 	tree := geom.NewBoxTree(boxes)

@@ -63,7 +63,7 @@ type clash struct {
 func reinforcementClearance(p *Pass) error {
 	bars := &p.m.Bars
 	thickest := thickestBar(bars)
-	items := slices.Collect(p.Items())
+	items := p.unheaped(slices.Collect(p.Items()))
 	reach := func(it *model.Item) float64 {
 		r, _ := p.Params(it).Limit.Resolve(finding.AtLeast, Basis{BarDiameter: thickest})
 		return r.Value

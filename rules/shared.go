@@ -28,6 +28,7 @@ type shared struct {
 
 	cones    sync.Map // *model.Anchor, the first of its face, to *coneOnce
 	edges    func() []edge
+	heaps    func() map[*model.Item]bool             // items in one place with very many others
 	hostTree func() *geom.BoxTree                    // of all hosts
 	sheetsOn func() map[*model.Anchor][]*model.Sheet // the plates that an anchor stands through
 }
@@ -50,6 +51,7 @@ func prepare(m *model.Model, set *Set, workers int) *shared {
 	s.ids = hostIDs(m)
 	s.groups, s.group = groupItems(m, s.ids)
 	s.edges = sync.OnceValue(s.measureEdges)
+	s.heaps = sync.OnceValue(s.findHeaps)
 	s.hostTree = sync.OnceValue(s.indexHosts)
 	s.sheetsOn = sync.OnceValue(s.indexSheets)
 	return s
