@@ -17,15 +17,15 @@ type Gap struct {
 // false when it is more than limit mm.
 func BarGap(it *model.Item, bars *model.Bars, i int, limit float64) (Gap, bool) {
 	bar := bars.Rod(i)
-	return least(it, bar.Box(), limit, func(b *model.Body) (float64, geom.Vec) {
-		return bodyRod(b, bar)
+	return least(it, bar.Box(), limit, func(b *model.Body, limit float64) (float64, geom.Vec, bool) {
+		return bodyRod(b, bar, limit)
 	})
 }
 
 // BarMeshGap is BarGap for reinforcement that is known only as a body.
 func BarMeshGap(it *model.Item, bar *model.BarMesh, limit float64) (Gap, bool) {
-	return least(it, bar.Box, limit, func(b *model.Body) (float64, geom.Vec) {
-		return bodyMesh(b, bar.Mesh)
+	return least(it, bar.Box, limit, func(b *model.Body, limit float64) (float64, geom.Vec, bool) {
+		return bodyMesh(b, bar.Mesh, limit)
 	})
 }
 
@@ -35,11 +35,11 @@ func ItemGap(a, b *model.Item, limit float64) (Gap, bool) {
 	best, ok := Gap{Dist: math.Inf(1)}, false
 	for i := range b.Bodies {
 		o := &b.Bodies[i]
-		g, near := least(a, o.Box, limit, func(body *model.Body) (float64, geom.Vec) {
+		g, near := least(a, o.Box, limit, func(body *model.Body, limit float64) (float64, geom.Vec, bool) {
 			if o.Rod != nil {
-				return bodyRod(body, *o.Rod)
+				return bodyRod(body, *o.Rod, limit)
 			}
-			return bodyMesh(body, o.Mesh)
+			return bodyMesh(body, o.Mesh, limit)
 		})
 		if near && g.Dist < best.Dist {
 			best, ok = g, true
@@ -48,7 +48,9 @@ func ItemGap(a, b *model.Item, limit float64) (Gap, bool) {
 	return best, ok
 }
 
-func least(it *model.Item, near geom.Box, limit float64, gap func(*model.Body) (float64, geom.Vec)) (Gap, bool) {
+// least is the least gap to the bodies of an item. What is farther than the limit
+// is not worked out: nearly all bars that come near an item's box are.
+func least(it *model.Item, near geom.Box, limit float64, gap func(b *model.Body, limit float64) (float64, geom.Vec, bool)) (Gap, bool) {
 	best := Gap{Dist: math.Inf(1)}
 	near = near.Grow(limit)
 	for i := range it.Bodies {
@@ -56,27 +58,29 @@ func least(it *model.Item, near geom.Box, limit float64, gap func(*model.Body) (
 		if !b.Box.Overlaps(near) {
 			continue
 		}
-		if d, at := gap(b); d < best.Dist {
+		if d, at, ok := gap(b, min(limit, best.Dist)); ok && d < best.Dist {
 			best = Gap{d, at}
 		}
 	}
 	return best, best.Dist <= limit
 }
 
-func bodyRod(b *model.Body, r geom.Rod) (float64, geom.Vec) {
+// bodyRod is the gap between a body and a rod, and false when it is more than the
+// limit.
+func bodyRod(b *model.Body, r geom.Rod, limit float64) (float64, geom.Vec, bool) {
 	if b.Rod != nil {
-		d, p, _ := geom.RodRod(*b.Rod, r)
-		return d, p
+		d, p, _, ok := geom.RodRodWithin(*b.Rod, r, limit)
+		return d, p, ok
 	}
-	d, _, p := geom.RodMesh(r, b.Mesh)
-	return d, p
+	d, _, p, ok := geom.RodMeshWithin(r, b.Mesh, limit)
+	return d, p, ok
 }
 
-func bodyMesh(b *model.Body, m *geom.Mesh) (float64, geom.Vec) {
+func bodyMesh(b *model.Body, m *geom.Mesh, limit float64) (float64, geom.Vec, bool) {
 	if b.Rod != nil {
-		d, p, _ := geom.RodMesh(*b.Rod, m)
-		return d, p
+		d, p, _, ok := geom.RodMeshWithin(*b.Rod, m, limit)
+		return d, p, ok
 	}
-	d, p, _ := geom.MeshMesh(b.Mesh, m)
-	return d, p
+	d, p, _, ok := geom.MeshMeshWithin(b.Mesh, m, limit)
+	return d, p, ok
 }
