@@ -93,6 +93,25 @@ func (s *meshSearch) walk(i, k int32) {
 	}
 }
 
+// apartBy reports whether the points x, y, z lie more than gap on one side of the
+// plane of a triangle, or beyond one of its sides in that plane. Facets of bars
+// are so long that their boxes tell little: two thirds of the time of a check of
+// panels with faceted bars went into distances that this settles.
+func apartBy(a, b, c, x, y, z Vec, gap float64) bool {
+	n := b.Sub(a).Cross(c.Sub(a))
+	if beyond(a, n, x, y, z, gap) || beyond(a, n.Neg(), x, y, z, gap) {
+		return true
+	}
+	return beyond(a, b.Sub(a).Cross(n), x, y, z, gap) || beyond(b, c.Sub(b).Cross(n), x, y, z, gap) || beyond(c, a.Sub(c).Cross(n), x, y, z, gap)
+}
+
+// beyond reports whether three points lie more than gap past the plane through o
+// along n, which need not have unit length. Nearly nothing is added for rounding.
+func beyond(o, n, x, y, z Vec, gap float64) bool {
+	d := min(x.Sub(o).Dot(n), y.Sub(o).Dot(n), z.Sub(o).Dot(n))
+	return d > 0 && d*d > (gap+1e-6)*(gap+1e-6)*n.Norm2()
+}
+
 func (s *meshSearch) look(m, n *boxNode) {
 	for _, i := range s.ta.items[m.first : m.first+m.count] {
 		a, b, c := s.a.Tri(int(i))
@@ -101,6 +120,9 @@ func (s *meshSearch) look(m, n *boxNode) {
 				continue
 			}
 			x, y, z := s.b.Tri(int(k))
+			if apartBy(a, b, c, x, y, z, s.gap) || apartBy(x, y, z, a, b, c, s.gap) {
+				continue
+			}
 			p := nearestTriangles(a, b, c, x, y, z)
 			if d := math.Sqrt(p.dist2()); d <= s.gap {
 				s.gap, s.at, s.ok, s.touch = d, p, true, d <= touching
