@@ -10,7 +10,7 @@ import (
 // bars reads the reinforcement of one file. Workers read blocks of it; the
 // blocks are put together in file order.
 func (b *builder) bars(m *element.Model, source int) {
-	const block = 4096
+	const block = 64 // and Parallel hands out sixteen at a time
 	n := (len(m.Bars) + block - 1) / block
 	blocks := make([]barBlock, n)
 	run := &barReader{b: b, m: m, source: source}
