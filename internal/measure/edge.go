@@ -56,8 +56,32 @@ func (n *nearest) take(l *layer, d float64, at geom.Vec2, part, tri int) {
 	}
 	z := l.shallowest(at, part, tri)
 	if d < n.Dist-equal || z < n.depth {
-		*n = nearest{min(d, n.Dist), at, part, tri, z}
+		next := nearest{min(d, n.Dist), at, part, tri, z}
+		if !l.crack(&next) {
+			*n = next
+		}
 	}
+}
+
+// crackWidth is the width in mm up to which a gap in the concrete is one of the
+// model only: parts that are cast in one and meet in curved faces fit that badly.
+const crackWidth = 0.1
+
+// crack reports whether concrete goes on behind a place of the boundary.
+func (l *layer) crack(n *nearest) bool {
+	a, b, c := l.solid.Part(n.part).Tri(n.tri)
+	out := b.Sub(a).Cross(c.Sub(a)).Unit()
+	at := l.edge(n).At
+	if cos := out.Dot(l.dir); math.Abs(cos) > 1e-3 { // a slanting face is met at one depth
+		at = at.Add(l.dir.Mul(a.Sub(at).Dot(out) / cos))
+	}
+	if in := a.Add(b).Add(c).Mul(1. / 3).Sub(at); in.Norm() > 4*crackWidth { // off the sides, at which concrete may turn
+		at = at.Add(in.Unit().Mul(2 * crackWidth))
+	}
+	if n.part > 0 {
+		out = out.Neg() // a void's surface looks into the concrete
+	}
+	return l.solid.Contains(at.Add(out.Mul(crackWidth)))
 }
 
 // layer is the part of a solid that bounds an anchor sideways: from just below
