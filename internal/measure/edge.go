@@ -183,6 +183,12 @@ func (l *layer) shallowest(at geom.Vec2, part, tri int) float64 {
 		q := l.frame.Local(v)
 		p[i], z[i] = geom.Vec2{X: q.X - d.X*q.Z/d.Z, Y: q.Y - d.Y*q.Z/d.Z}, q.Z
 	}
+	u, v := p[1].Sub(p[0]), p[2].Sub(p[0])
+	if area := u.Cross(v); math.Abs(area) > 1e-3*(u.Dot(u)+v.Dot(v)) { // a slanting face projects to each place from one depth
+		w := at.Sub(p[0])
+		z := z[0] + (w.Cross(v)*(z[1]-z[0])+u.Cross(w)*(z[2]-z[0]))/area
+		return min(max(z, skin), l.depth)
+	}
 	best := l.depth
 	for i := range p {
 		j := (i + 1) % 3
