@@ -38,11 +38,7 @@ func (m *Mesh) Clip(p Plane) *Mesh {
 // for its sides. Cutters of beams and slabs are planes nearly always. ok is false
 // when the pieces do not fit together.
 func (m *Mesh) clipSimple(p Plane) (*Mesh, bool) {
-	m.within()
-	if m.Face == nil || m.wild || !m.joined() {
-		return nil, false
-	}
-	if _, pieces := components(len(m.Verts), m.Tris); pieces != 1 {
+	if m.Face == nil || !m.whole() {
 		return nil, false
 	}
 	c := planeClip{plane: p, m: m, out: &Mesh{}, dist: make([]float64, len(m.Verts)), at: make([]int32, len(m.Verts)), sides: map[[2]int32]int32{}}

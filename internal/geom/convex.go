@@ -12,11 +12,7 @@ type halves struct {
 // asConvex is a closed body of one piece as a convex one; false when it is none,
 // or has more triangles than most: all planes are compared with all corners.
 func asConvex(m *Mesh, most int) (halves, bool) {
-	m.within()
-	if len(m.Tris) == 0 || len(m.Tris) > most || m.wild || !m.joined() {
-		return halves{}, false
-	}
-	if _, pieces := components(len(m.Verts), m.Tris); pieces != 1 {
+	if len(m.Tris) > most || !m.whole() {
 		return halves{}, false
 	}
 	flat := onPlane + 1e-9*m.bounds.Size().Norm()
@@ -40,6 +36,16 @@ func asConvex(m *Mesh, most int) (halves, bool) {
 		}
 	}
 	return c, len(c.planes) > 3
+}
+
+// whole reports whether a mesh is one piece that is joined all over, with all
+// corners finite.
+func (m *Mesh) whole() bool {
+	if m.within(); m.wild || !m.joined() {
+		return false
+	}
+	_, pieces := components(len(m.Verts), m.Tris)
+	return pieces == 1
 }
 
 // has reports whether a plane is one of the body's.

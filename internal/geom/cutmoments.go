@@ -6,9 +6,9 @@ import "slices"
 // gravity, without the boolean: for a convex body, and those cutters that are
 // convex and meet none before them, as a panel and its openings mostly are. The
 // surface of what a cutter takes is the cutter's within the body and the body's
-// within the cutter. The other cutters, and those of more than
-// most triangles, are left, and not taken off. ok is false for a body that is not
-// convex, and when nothing remains of it.
+// within the cutter. The other cutters, and those of more than most triangles, are
+// left, and not taken off. ok is false for a body that is not convex, and when
+// nothing remains of it.
 func CutVolume(body *Mesh, cut []*Mesh, most int) (volume float64, centre Vec, left []*Mesh, ok bool) {
 	b, ok := asConvex(body, most)
 	if !ok {
@@ -23,47 +23,25 @@ func CutVolume(body *Mesh, cut []*Mesh, most int) (volume float64, centre Vec, l
 		}
 		cutters = append(cutters, c)
 	}
-	s := moments{o: body.bounds.Center()}
-	for i := range body.Tris {
-		x, y, z := body.Tri(i)
-		s.add([]Vec{x, y, z}, 1)
-	}
+	s := body.moments()
 	noise := 1e-9 * s.volume
 	for i := range cutters {
-		s.part(&b, &cutters[i], false)
-		s.part(&cutters[i], &b, true)
+		b.takeOff(&s, &cutters[i], false)
+		cutters[i].takeOff(&s, &b, true)
 	}
-	centre = s.o.Add(s.first.Mul(1 / s.volume))
-	return s.volume, centre, left, s.volume > max(noise, 0) && centre.Finite()
+	return s.volume, s.centre(), left, s.volume > max(noise, 0) && s.centre().Finite()
 }
 
-// moments sums volume and first moment about o over pieces of a closed surface.
-type moments struct {
-	o      Vec
-	volume float64
-	first  Vec
-	buf    [2][]Vec
-}
-
-// part takes off the piece of of's surface that lies in another body. skipFlush
-// leaves out faces in a plane of the other body that look the same way: they would
-// count twice, with those of the other body in this one.
-func (s *moments) part(of, in *halves, skipFlush bool) {
-	for i := range of.m.Tris {
-		a, b, c := of.m.Tri(i)
-		if skipFlush && in.has(PlaneAt(a, of.m.normal2(i))) {
+// takeOff takes the piece of the surface that lies in another body off sums.
+// skipFlush leaves out faces in a plane of the other body that look the same way:
+// they would count twice, with those of the other body in this one.
+func (c *halves) takeOff(s *moments, in *halves, skipFlush bool) {
+	var buf [2][]Vec
+	for i := range c.m.Tris {
+		x, y, z := c.m.Tri(i)
+		if skipFlush && in.has(PlaneAt(x, c.m.normal2(i))) {
 			continue
 		}
-		s.add(in.clip([]Vec{a, b, c}, &s.buf), -1)
-	}
-}
-
-// add adds the tetrahedra between o and a flat piece of surface.
-func (s *moments) add(poly []Vec, sign float64) {
-	for k := 2; k < len(poly); k++ {
-		a, b, c := poly[0].Sub(s.o), poly[k-1].Sub(s.o), poly[k].Sub(s.o)
-		v := sign * a.Cross(b).Dot(c) / 6
-		s.volume += v
-		s.first = s.first.Add(a.Add(b).Add(c).Mul(v / 4))
+		s.add(in.clip([]Vec{x, y, z}, &buf), -1)
 	}
 }

@@ -85,7 +85,7 @@ func (c *caster) project(p Vec) shadow {
 var shadows = sync.Pool{New: func() any { return new([]shadow) }}
 
 // all appends the crossings with the triangles of a small mesh. Each vertex is
-// projected once: with its triangles one by one, boxes took six times as long.
+// projected once, which takes a quarter less time for a box than its triangles do.
 func (c *caster) all(m *Mesh, hits []Hit) []Hit {
 	lt := newLineTest(c.o, c.d)
 	if !lt.meets(m.within()) {

@@ -17,9 +17,8 @@ func (m *Mesh) Slab(f Affine, dir Vec, z0, z1, reach float64, visit func(poly []
 		return
 	}
 	s := slabs.Get().(*slab)
-	defer slabs.Put(s)
+	defer func() { s.visit = nil; slabs.Put(s) }()
 	s.f, s.sx, s.sy, s.z0, s.z1, s.visit = f, d.X/d.Z, d.Y/d.Z, z0, z1, visit
-	defer func() { s.visit = nil }()
 	if !(reach > 0) {
 		s.all(m, Box{Vec{math.Inf(-1), math.Inf(-1), math.Inf(-1)}, Vec{math.Inf(1), math.Inf(1), math.Inf(1)}})
 		return

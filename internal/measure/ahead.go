@@ -101,12 +101,6 @@ func (w Way) ToItem(it *model.Item) (float64, bool) {
 
 // blocked asks only whether the two meet: how far they are apart costs much more.
 func (w Way) blocked(b *model.Body, length float64) bool {
-	var gap float64
-	var ok bool
-	if b.Rod != nil {
-		gap, _, _, ok = geom.RodRodWithin(*b.Rod, w.rod(length), 0)
-	} else {
-		gap, _, _, ok = geom.RodMeshWithin(w.rod(length), b.Mesh, 0)
-	}
+	gap, _, ok := bodyRod(b, w.rod(length), 0)
 	return ok && gap < -wayTol
 }

@@ -22,10 +22,7 @@ func CentreOfGravity(s *geom.Solid) (geom.Vec, bool) {
 	if !(whole > 0) {
 		return geom.Vec{}, false
 	}
-	cut := make([]*geom.Mesh, 0, s.Parts())
-	for i := 1; i < s.Parts(); i++ {
-		cut = append(cut, s.Part(i))
-	}
+	cut := cutters(s)
 	slices.SortStableFunc(cut, func(a, b *geom.Mesh) int { return cmp.Compare(a.Volume(), b.Volume()) })
 	left := 0.0
 	for len(cut) > 0 && (left+cut[0].Volume())*reach < gravityTol*whole/2 {
@@ -47,15 +44,21 @@ func CentreOfGravity(s *geom.Solid) (geom.Vec, bool) {
 	return c, v > 0 && v <= whole*(1+1e-6) && c.Finite()
 }
 
+// cutters are the parts of a solid that are taken out of its body.
+func cutters(s *geom.Solid) []*geom.Mesh {
+	cut := make([]*geom.Mesh, 0, s.Parts())
+	for i := 1; i < s.Parts(); i++ {
+		cut = append(cut, s.Part(i))
+	}
+	return cut
+}
+
 // GravityBounds is the centre of gravity of a solid with those openings filled
 // that would need a boolean, and by how much, in mm, these can move it at most,
 // wherever they lie in the concrete. false when the volume cannot be worked out,
 // or when the openings might leave nothing.
 func GravityBounds(s *geom.Solid) (centre geom.Vec, slack float64, ok bool) {
-	cut := make([]*geom.Mesh, 0, s.Parts())
-	for i := 1; i < s.Parts(); i++ {
-		cut = append(cut, s.Part(i))
-	}
+	cut := cutters(s)
 	whole, centre := s.Part(0).Volume(), s.Part(0).Centroid()
 	if v, c, left, ok := geom.CutVolume(s.Part(0), cut, 128); ok {
 		whole, centre, cut = v, c, left

@@ -170,14 +170,11 @@ type wording struct {
 
 // readText reads a plain text.
 func readText(s string) wording {
-	w := wording{finish: finishWords.find(s)}
-	if !strings.ContainsAny(s, "0123456789") { // then it states no size
-		w.torque = torqueWords.find(s)
-		return w
+	w := wording{finish: finishWords.find(s), torque: torqueWords.find(s)}
+	if strings.ContainsAny(s, "0123456789") { // else it states neither size nor grade
+		w.diameter, w.length = sizeInText(s)
+		w.grade = strings.ToUpper(gradeWords.find(s))
 	}
-	w.diameter, w.length = sizeInText(s)
-	w.grade = strings.ToUpper(gradeWords.find(s))
-	w.torque = torqueWords.find(s)
 	return w
 }
 
