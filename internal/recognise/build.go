@@ -19,7 +19,7 @@ type Options struct {
 // Build reads all models as one federation: what they mean for a pour.
 func Build(models []*element.Model, o Options) *model.Model {
 	b := &builder{opt: o, out: &model.Model{}, assemblies: map[string]int32{}}
-	b.out.Origin = originOf(models)
+	b.out.Origin = originOf(models, o.Workers)
 	for i, m := range models {
 		b.elements(m, i)
 	}
@@ -53,16 +53,14 @@ type builder struct {
 // far out that products of coordinates would lose what rules measure. It is the
 // middle one of all elements along each axis, so that neither an element left
 // behind at zero nor the order of the file has a part in it.
-func originOf(models []*element.Model) geom.Vec {
+func originOf(models []*element.Model, workers int) geom.Vec {
 	const far, metre = 1e5, 1000
 	var at [3][]float64
 	for _, m := range models {
-		for _, e := range m.Elements {
-			if e.Problem != "" || len(e.Shape.Parts) == 0 {
-				continue
-			}
-			p := &e.Shape.Parts[0]
-			if c := p.Solid.Box().Transform(e.Place.Mul(p.At)).Center(); c.Finite() {
+		centres := make([]geom.Vec, len(m.Elements))
+		element.Parallel(len(centres), workers, func(i int) { centres[i] = centreOf(m.Elements[i]) })
+		for _, c := range centres {
+			if c.Finite() {
 				at[0], at[1], at[2] = append(at[0], c.X), append(at[1], c.Y), append(at[2], c.Z)
 			}
 		}
@@ -79,6 +77,15 @@ func originOf(models []*element.Model) geom.Vec {
 	}
 	round := func(v float64) float64 { return float64(int64(v/metre)) * metre }
 	return geom.V(round(at[0][k]), round(at[1][k]), round(at[2][k]))
+}
+
+// centreOf is the middle of an element's first part, not finite when there is none.
+func centreOf(e *element.Element) geom.Vec {
+	if e.Problem != "" || len(e.Shape.Parts) == 0 {
+		return geom.EmptyBox.Center()
+	}
+	p := &e.Shape.Parts[0]
+	return p.Solid.Box().Transform(e.Place.Mul(p.At)).Center()
 }
 
 func (b *builder) elements(m *element.Model, source int) {

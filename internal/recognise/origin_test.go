@@ -25,7 +25,7 @@ func TestOriginIsThatOfMostElements(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got, want := originOf([]*element.Model{element.Read(f, 2)}), geom.V(1.748e9, 5.428e9, 12_000); got.Dist(want) > 2000 {
+		if got, want := originOf([]*element.Model{element.Read(f, 2)}, 2), geom.V(1.748e9, 5.428e9, 12_000); got.Dist(want) > 2000 {
 			t.Errorf("stray element %d: origin %v, want %v", stray, got, want)
 		}
 	}

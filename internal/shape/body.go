@@ -34,6 +34,9 @@ func closed(m *geom.Mesh) (*geom.Mesh, error) {
 
 // prismMesh is the body of an extrusion.
 func prismMesh(p *Prism) (*geom.Mesh, error) {
+	if p.Outer == nil {
+		p = p.outlined()
+	}
 	d := geom.Vec{X: p.Dir.Dot(p.Frame.X), Y: p.Dir.Dot(p.Frame.Y), Z: p.Dir.Dot(p.Frame.Z)}
 	runs := [][]int{smoothRuns(p.Outer)}
 	for _, h := range p.Holes {

@@ -41,10 +41,7 @@ func (a region) sound() error {
 // outside reports whether p lies outside a loop by more than joinTol.
 func outside(loop []geom.Vec2, p geom.Vec2) bool {
 	for i, a := range loop {
-		b := loop[(i+1)%len(loop)]
-		d := b.Sub(a)
-		along := min(max(p.Sub(a).Dot(d)/max(d.Dot(d), minEdge*minEdge), 0), 1)
-		if p.Dist(a.Add(d.Mul(along))) <= joinTol {
+		if geom.NearestOnSegment2(p, a, loop[(i+1)%len(loop)]).Dist(p) <= joinTol {
 			return false
 		}
 	}

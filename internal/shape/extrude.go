@@ -86,7 +86,6 @@ func fromPrisms(itemType string, prisms []*Prism) *Solid {
 		s.Kind, s.Rod = Rod, first.rod()
 		s.box = rodBox(s.Rod)
 		first.Outer, first.Holes = nil, nil // few round bars are ever asked for their body
-		s.build = func() (*geom.Mesh, error) { return prismMesh(first.outlined()) }
 	}
 	return s
 }

@@ -77,16 +77,11 @@ func (s *Solid) Mesh() (*geom.Mesh, error) {
 // kept but what is returned: most openings are used once, and recesses for round
 // formers have the largest meshes of a precast model.
 func (s *Solid) Placed(t geom.Affine) (*geom.Mesh, error) {
-	var m *geom.Mesh
-	var err error
-	switch {
-	case s.Prism == nil:
-		m, err = s.Mesh()
-	case s.Kind == Rod:
-		m, err = prismMesh(s.Prism.outlined())
-	default:
-		m, err = prismMesh(s.Prism)
+	body := s.Mesh
+	if s.Prism != nil {
+		body = func() (*geom.Mesh, error) { return prismMesh(s.Prism) }
 	}
+	m, err := body()
 	if err != nil {
 		return nil, err
 	}
